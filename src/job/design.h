@@ -1,0 +1,93 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * A design: artwork + finished size + border + guide, what one sticker looks like.
+ * Reference-counted, and immutable once it is in a state: make a copy, change the copy, prepare it,
+ * then put it in with an edit. */
+#pragma once
+
+#include <json-glib/json-glib.h>
+
+#include "border/border.h"
+
+G_BEGIN_DECLS
+
+/* How far the arranging may turn copies of a design. */
+typedef enum {
+  SB_TURNING_UPRIGHT,
+  SB_TURNING_QUARTERS,
+  SB_TURNING_ANY,
+} SbTurning;
+
+typedef enum {
+  SB_GUIDE_SCISSORS, /* 0.5 pt, 35 % grey: through cut (handbook 4.4) */
+  SB_GUIDE_KNIFE,    /* 0.35 pt, 18 % grey: kiss cut */
+  SB_GUIDE_TICKS,    /* corner ticks only, for rectangles */
+  SB_GUIDE_OFF,
+} SbGuideStyle;
+
+typedef struct {
+  SbGuideStyle style;
+  double line_pt; /* line width in points, 0.25..2 */
+  double grey;    /* 0 white .. 1 black */
+} SbGuide;
+
+/* The handbook's line and tone for a style. */
+SbGuide sb_guide_for_style (SbGuideStyle style);
+
+/* The guide is stroked wholly outside the outline, this far from it (handbook 4.4), so that a cut
+ * along its inner edge leaves nothing on the sticker. */
+#define SB_GUIDE_CLEARANCE_MM 0.1
+
+typedef struct _SbDesign SbDesign;
+struct _SbDesign {
+  /*< read only >*/
+  guint id;   /* unique in its job, never 0 */
+  char *name; /* unique in its job */
+  SbPicture *picture;
+  double width_mm, height_mm; /* the artwork's printed size, transparent rim included */
+  SbSilhouetteParams silhouette_params;
+  SbBorderParams border;
+  SbGuide guide;
+  SbTurning turning;
+  int wanted;       /* copies ordered, 0..9999; freebies: at most that many, 0 = as many as fit */
+  gboolean freebie; /* only fills space */
+
+  /*< private: made by sb_design_prepare >*/
+  SbSilhouette *silhouette;
+  SbGrowth *growth;
+  JsonObject *extra; /* fields of a newer version, kept for the round trip; or NULL */
+  gatomicrefcount refs;
+};
+
+/* A design of `picture` with default border and guide at the picture's own size (at 300 dpi when it
+ * states none). Not prepared, id 0: sb_edit_add_design gives the id. */
+SbDesign *sb_design_new (SbPicture *picture, const char *name) G_GNUC_WARN_UNUSED_RESULT;
+
+/* A copy to change before it is published. Shares what did not change. After changing picture,
+ * size, silhouette_params or border call sb_design_prepare. */
+SbDesign *sb_design_copy (const SbDesign *design) G_GNUC_WARN_UNUSED_RESULT;
+SbDesign *sb_design_ref (SbDesign *design);
+void sb_design_unref (SbDesign *design);
+
+/* Setters for a copy: they drop exactly what has to be measured again. */
+void sb_design_set_name (SbDesign *design, const char *name);
+void sb_design_set_picture (SbDesign *design, SbPicture *picture);
+void sb_design_set_size (SbDesign *design, double width_mm, double height_mm);
+void sb_design_set_silhouette_params (SbDesign *design, const SbSilhouetteParams *params);
+void sb_design_set_border (SbDesign *design, const SbBorderParams *border);
+
+/* Measures what is missing (decodes, grows). Slow: run it in a thread for the window. A design in a
+ * state is always prepared. */
+gboolean sb_design_prepare (SbDesign *design, GCancellable *cancellable, GError **error);
+
+/* The cut line and the visible artwork, in the artwork's frame. Borrowed; the design must be
+ * prepared. */
+SbOutline *sb_design_get_outline (const SbDesign *design);
+SbOutline *sb_design_get_artwork (const SbDesign *design);
+
+/* Size of the outline's box: the finished size a maker quotes (handbook 3.2). */
+void sb_design_get_finished_size (const SbDesign *design, double *width_mm, double *height_mm);
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbDesign, sb_design_unref)
+
+G_END_DECLS

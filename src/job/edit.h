@@ -1,0 +1,49 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Every change a maker can make, as a function from a state to the next one. The old state is never
+ * touched. A function returns a new reference; where nothing would change it returns the old state
+ * again (ref'd), so that history can skip it. Ids that do not exist are a caller's mistake
+ * (g_critical). */
+#pragma once
+
+#include "job/state.h"
+
+G_BEGIN_DECLS
+
+/* Designs. The name is made unique ("radish 2"). `design` (prepared, id 0) is consumed; its id is
+ * told. */
+SbState *sb_edit_add_design (const SbState *state, SbDesign *design, guint *design_id);
+/* Puts a changed copy (same id, prepared) in the old one's place; pieces keep their centres.
+ * Consumes `design`. */
+SbState *sb_edit_replace_design (const SbState *state, SbDesign *design);
+/* Takes its pieces off the pages too. */
+SbState *sb_edit_remove_design (const SbState *state, guint design_id);
+SbState *sb_edit_reorder_design (const SbState *state, guint design_id, guint position);
+
+/* Pieces. `piece`'s id is ignored when adding; the new one's is told. */
+SbState *sb_edit_add_piece (const SbState *state, guint page_index, SbPiece piece, guint *piece_id);
+/* Replaces pieces by id with the given values (place, turn, pin), on whichever page they lie. */
+SbState *sb_edit_set_pieces (const SbState *state, const SbPiece *pieces, guint n);
+SbState *sb_edit_remove_pieces (const SbState *state, const guint *piece_ids, guint n);
+SbState *sb_edit_move_pieces_to_page (const SbState *state, const guint *piece_ids, guint n,
+                                      guint page_index);
+/* Raises pieces to the top of the drawing order. */
+SbState *sb_edit_raise_pieces (const SbState *state, const guint *piece_ids, guint n);
+
+/* Pages. */
+SbState *sb_edit_add_page (const SbState *state, guint position);
+SbState *sb_edit_remove_page (const SbState *state,
+                              guint page_index); /* the last one is emptied instead */
+/* All pages at once: what arranging gives back. Consumes nothing. Pages without an id (0) get one,
+ * pieces too. */
+SbState *sb_edit_set_pages (const SbState *state, SbPage *const *pages, guint n);
+
+/* The sheet. */
+SbState *sb_edit_set_paper (const SbState *state, const char *paper_name, sb_um width,
+                            sb_um height);
+SbState *sb_edit_set_margins (const SbState *state, SbMargins margins, SbMarginsSource source);
+SbState *sb_edit_set_printer (const SbState *state, const char *printer);
+SbState *sb_edit_set_gap (const SbState *state, sb_um gap);
+SbState *sb_edit_set_stock (const SbState *state, const SbStock *stock);
+
+G_END_DECLS

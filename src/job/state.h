@@ -1,0 +1,110 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The whole document at one moment: an immutable, reference-counted value. Edits (job/edit.h) make
+ * a new state that shares everything unchanged with the old one; undo keeps old states; threads
+ * work on a state they hold a reference to, whatever the maker does meanwhile. */
+#pragma once
+
+#include "job/design.h"
+#include "measure/paper.h"
+
+G_BEGIN_DECLS
+
+/* One copy of a design on a page. */
+typedef struct {
+  guint id;        /* unique in the job, never 0 */
+  guint design_id; /* never dangling */
+  SbIPoint at;     /* centre of the outline's box before turning, from the page's top left */
+  gint32 turn;     /* thousandths of a degree clockwise, 0..359999 */
+  gboolean pinned; /* arranging leaves it where it is */
+} SbPiece;
+
+typedef struct _SbPage SbPage;
+struct _SbPage {
+  /*< read only >*/
+  guint id;
+  guint n_pieces;
+  SbPiece *pieces; /* in drawing order, lowest first */
+  JsonObject *extra;
+  gatomicrefcount refs;
+};
+
+SbPage *sb_page_new (guint id, const SbPiece *pieces, guint n_pieces) G_GNUC_WARN_UNUSED_RESULT;
+SbPage *sb_page_ref (SbPage *page);
+void sb_page_unref (SbPage *page);
+
+/* Where the margins of the job come from. */
+typedef enum {
+  SB_MARGINS_FALLBACK, /* nothing known: 6.35 mm */
+  SB_MARGINS_PRINTER,  /* what the chosen printer reports for this paper */
+  SB_MARGINS_TYPED,    /* the maker's own, which win */
+} SbMarginsSource;
+
+/* What the pages are made of. */
+typedef struct {
+  char *name; /* "Matte sticker paper" */
+  gboolean inkjet_ok, laser_ok;
+  gboolean film; /* vinyl, polypropylene, PET */
+  double drying_hours;
+} SbStock;
+
+typedef struct _SbState SbState;
+struct _SbState {
+  /*< read only >*/
+  char *paper_name;              /* PWG name */
+  sb_um page_width, page_height; /* as laid: width > height is landscape */
+  SbMargins margins;             /* of the page as laid */
+  SbMarginsSource margins_source;
+  char *printer; /* queue the job is proofed for, or NULL */
+  sb_um gap;     /* least distance between outlines; 4 mm (handbook 4.3) */
+  SbStock stock;
+  GPtrArray *designs; /* SbDesign, in drawer order */
+  GPtrArray *pages;   /* SbPage, at least one */
+  guint next_id;      /* the next free id of designs, pieces and pages */
+  JsonObject *extra;
+  gatomicrefcount refs;
+};
+
+/* An empty job: one page of `paper` (portrait), fallback margins, gap 4 mm. */
+SbState *sb_state_new (const char *paper_name, sb_um width, sb_um height) G_GNUC_WARN_UNUSED_RESULT;
+
+/* A shallow copy to change before it is published; used by job/edit.c and job/file.c. */
+SbState *sb_state_copy (const SbState *state) G_GNUC_WARN_UNUSED_RESULT;
+SbState *sb_state_ref (SbState *state);
+void sb_state_unref (SbState *state);
+
+/* Equal as documents: every field, designs and pages by value, pictures by hash. */
+gboolean sb_state_equal (const SbState *a, const SbState *b);
+
+/* Look-ups; NULL (or -1) where there is none. Borrowed. */
+SbDesign *sb_state_get_design (const SbState *state, guint design_id);
+SbDesign *sb_state_find_design (const SbState *state, const char *name);
+SbPage *sb_state_get_page (const SbState *state, guint index);
+const SbPiece *sb_state_get_piece (const SbState *state, guint piece_id, guint *page_index);
+
+/* How many copies of the design lie on all pages. */
+int sb_state_count_placed (const SbState *state, guint design_id);
+
+/* The part of a page that the printer reaches; never empty: margins that eat the page are cut to
+ * leave 1 um. */
+SbIBox sb_state_get_printable_box (const SbState *state);
+
+/* From the artwork's frame (mm) to the page (mm, from its top left corner). */
+SbTransform sb_piece_get_transform (const SbDesign *design, const SbPiece *piece);
+
+/* The flattening error that checks and figures allow, um. */
+#define SB_FLATTEN_UM 10.0
+
+/* The piece's outline and visible artwork on the page, in um. New. */
+SbPolygon *sb_piece_get_outline (const SbDesign *design,
+                                 const SbPiece *piece) G_GNUC_WARN_UNUSED_RESULT;
+SbPolygon *sb_piece_get_artwork (const SbDesign *design,
+                                 const SbPiece *piece) G_GNUC_WARN_UNUSED_RESULT;
+
+/* "Radish, piece 2": the design's name and the piece's place among its copies. New. */
+char *sb_piece_get_label (const SbState *state, guint piece_id) G_GNUC_WARN_UNUSED_RESULT;
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbPage, sb_page_unref)
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbState, sb_state_unref)
+
+G_END_DECLS

@@ -1,0 +1,79 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The checks before printing: a finding is one line of the proof. Pure functions on a state, usable
+ * from any thread; decided on integer polygons. */
+#pragma once
+
+#include "job/state.h"
+
+G_BEGIN_DECLS
+
+typedef enum {
+  SB_SEVERITY_STOP,    /* artwork would be lost, or stickers overlap */
+  SB_SEVERITY_CAUTION, /* border lost, gap too small, too few pixels */
+  SB_SEVERITY_NOTE,    /* only a guide is lost */
+} SbSeverity;
+
+typedef enum {
+  SB_RULE_EDGE,       /* crosses the non-printable strip or the paper's edge */
+  SB_RULE_OVERLAP,    /* two pieces' outlines overlap */
+  SB_RULE_GAP,        /* two pieces are closer than the job's gap */
+  SB_RULE_RESOLUTION, /* fewer dpi than SB_DPI_GOOD */
+  SB_RULE_ISLANDS,    /* the design falls into several outlines (note) */
+} SbRule;
+
+typedef enum {
+  SB_EDGE_NONE,
+  SB_EDGE_TOP,
+  SB_EDGE_RIGHT,
+  SB_EDGE_BOTTOM,
+  SB_EDGE_LEFT,
+} SbEdge;
+
+typedef struct {
+  SbSeverity severity;
+  SbRule rule;
+  guint page_index;
+  guint piece_id;
+  guint other_id; /* the second piece of overlap and gap; else 0 */
+  SbEdge edge;    /* of SB_RULE_EDGE */
+  double lost_mm; /* edge: how much of the artwork (stop), border (caution), guide (note) lies past
+                     the printable edge; gap: what is missing to the gap; overlap: 0 */
+  char *message;  /* one translated sentence, measures in `unit` */
+} SbFinding;
+
+void sb_finding_free (SbFinding *finding);
+
+/* Untranslated key words for JSON: "stop", "edge", "left". */
+const char *sb_severity_get_key (SbSeverity severity);
+const char *sb_rule_get_key (SbRule rule);
+const char *sb_edge_get_key (SbEdge edge);
+
+/* All findings, worst first, then by page and piece. Array of SbFinding, frees its items.
+ *
+ * Edge rule, one finding a piece and edge, the worst that holds: visible artwork past the printable
+ * area: stop; outline past it: caution; the guide's inner edge (outline + SB_GUIDE_CLEARANCE_MM),
+ * along which the scissors go, past it: note. A guide that is only thinned on its outer side still
+ * guides: no finding. */
+GPtrArray *sb_proof_run (const SbState *state, SbUnit unit) G_GNUC_WARN_UNUSED_RESULT;
+
+/* The shortest move of a piece that brings outline and guide into the printable area. FALSE when
+ * the piece is too large for it. */
+gboolean sb_proof_move_inside (const SbState *state, guint piece_id, SbPiece *moved);
+
+typedef struct {
+  double paper_mm2, printable_mm2;
+  double outline_mm2; /* inside the printable area, overlaps counted once is not needed: sum of
+                         outlines, clipped */
+  double artwork_mm2;
+  double waste_mm2;     /* printable_mm2 - outline_mm2, 0 or more */
+  double waste_percent; /* of printable_mm2 */
+  guint pieces;
+  SbIBox free_spot; /* the largest free rectangle that keeps the gap, in the printable area; empty
+                       when none */
+} SbPageFigures;
+
+/* Figures of one page, from exact polygon areas. */
+SbPageFigures sb_figures_page (const SbState *state, guint page_index);
+
+G_END_DECLS
