@@ -1,0 +1,40 @@
+#!/bin/sh
+# Makes the demo's bitmaps and its two ready jobs anew from the drawings in art/, with the program in
+# build/. Run it after a drawing or the job's format changed, and commit what it makes. Needs
+# rsvg-convert and ImageMagick.
+set -eu
+cd "$(dirname "$0")"
+program=${1:-../../build/src/stickleback}
+
+# Some drawings come as a tablet would export them: 600 dpi with transparency.
+for name in radish tomato garlic pumpkin; do
+  rsvg-convert --dpi-x 600 --dpi-y 600 "art/$name.svg" -o "art/$name.png"
+  convert "art/$name.png" -units PixelsPerInch -density 600 -define png:exclude-chunks=date,time,tEXt \
+    "art/$name.png"
+done
+# One comes as a photo of a painting on cream paper.
+rsvg-convert marigold-painting.svg -o marigold.png
+convert marigold.png -attenuate 0.12 -seed 7 +noise gaussian -units PixelsPerInch -density 500 -strip \
+  -density 500 -quality 90 art/marigold.jpg
+rm marigold.png
+
+make_job() {
+  job=$1
+  shift
+  rm -f "$job"
+  "$program" new "$job" "$@" --gap=3mm
+  for name in radish tomato garlic pumpkin; do
+    "$program" add "$job" "art/$name.png" --border=2.5mm --nook=3mm --count=2
+  done
+  for name in carrot beetroot pea-pod sweetcorn aubergine basil rue seed-packet bumblebee \
+    swallowtail ladybird; do
+    "$program" add "$job" "art/$name.svg" --border=2.5mm --nook=3mm --count=2
+  done
+  "$program" add "$job" art/marigold.jpg --size=46mm --border=2.5mm --nook=3mm --count=2
+  for name in seedling daisy raindrop bean mushroom clover; do
+    "$program" add "$job" "art/$name.svg" --border=2mm --nook=2mm --freebie
+  done
+  "$program" arrange "$job" --seconds=20 --seed=1 --fill
+}
+make_job seed-swap-letter.stickleback --paper=letter --margins=3.05mm,3.05mm,12.7mm,3.05mm
+make_job seed-swap-a4.stickleback --paper=a4 --margins=4.2mm
