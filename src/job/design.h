@@ -38,6 +38,25 @@ SbGuide sb_guide_for_style (SbGuideStyle style);
  * along its inner edge leaves nothing on the sticker. */
 #define SB_GUIDE_CLEARANCE_MM 0.1
 
+#define SB_NAME_MOST 120 /* characters */
+
+/* `name` as a design may bear it: valid composed UTF-8 without control characters or blanks at its
+ * ends, at most SB_NAME_MOST characters, "Unnamed" where nothing is left. */
+char *sb_name_clean (const char *name) G_GNUC_WARN_UNUSED_RESULT;
+
+/* Ranges of what a maker sets. */
+#define SB_DESIGN_LEAST_MM 0.5 /* a side of the artwork */
+#define SB_DESIGN_MOST_MM 1500.0
+#define SB_BORDER_MOST_MM 25.0 /* width, nook and spike */
+#define SB_CORNER_MOST_MM 750.0
+#define SB_TOLERANCE_LEAST_UM 0.1
+#define SB_TOLERANCE_MOST_UM 1000.0
+#define SB_SPECK_MOST_MM 100.0
+#define SB_PAPER_TOLERANCE_MOST 200.0
+#define SB_GUIDE_LEAST_PT 0.25
+#define SB_GUIDE_MOST_PT 2.0
+#define SB_WANTED_MOST 9999
+
 typedef struct _SbDesign SbDesign;
 struct _SbDesign {
   /*< read only >*/
@@ -49,7 +68,8 @@ struct _SbDesign {
   SbBorderParams border;
   SbGuide guide;
   SbTurning turning;
-  int wanted;       /* copies ordered, 0..9999; freebies: at most that many, 0 = as many as fit */
+  int wanted; /* copies ordered, 0..SB_WANTED_MOST; freebies: at most that many, 0 = as many as fit
+               */
   gboolean freebie; /* only fills space */
 
   /*< private: made by sb_design_prepare >*/
@@ -69,7 +89,13 @@ SbDesign *sb_design_copy (const SbDesign *design) G_GNUC_WARN_UNUSED_RESULT;
 SbDesign *sb_design_ref (SbDesign *design);
 void sb_design_unref (SbDesign *design);
 
-/* Setters for a copy: they drop exactly what has to be measured again. */
+/* Equal as documents: every field but what prepare measures, the picture by its hash. */
+gboolean sb_design_equal (const SbDesign *a, const SbDesign *b);
+/* Whether fields of a newer version are equal; either may be NULL. */
+gboolean sb_extra_equal (JsonObject *a, JsonObject *b);
+
+/* Setters for a copy: they drop exactly what has to be measured again. Parameters past their range
+ * are taken to its end; a size past it is refused by sb_design_prepare. */
 void sb_design_set_name (SbDesign *design, const char *name);
 void sb_design_set_picture (SbDesign *design, SbPicture *picture);
 void sb_design_set_size (SbDesign *design, double width_mm, double height_mm);

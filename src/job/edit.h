@@ -3,7 +3,7 @@
  * Every change a maker can make, as a function from a state to the next one. The old state is never
  * touched. A function returns a new reference; where nothing would change it returns the old state
  * again (ref'd), so that history can skip it. Ids that do not exist are a caller's mistake
- * (g_critical). */
+ * (g_critical); numbers past their range are taken to its end. */
 #pragma once
 
 #include "job/state.h"

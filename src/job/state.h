@@ -19,6 +19,12 @@ typedef struct {
   gboolean pinned; /* arranging leaves it where it is */
 } SbPiece;
 
+/* A piece's centre stays within this of the page's corner, so that every point of its outline stays
+ * within SB_UM_MOST. */
+#define SB_PIECE_FARTHEST (SB_UM_MOST / 2)
+
+gboolean sb_piece_equal (const SbPiece *a, const SbPiece *b);
+
 typedef struct _SbPage SbPage;
 struct _SbPage {
   /*< read only >*/
@@ -30,8 +36,12 @@ struct _SbPage {
 };
 
 SbPage *sb_page_new (guint id, const SbPiece *pieces, guint n_pieces) G_GNUC_WARN_UNUSED_RESULT;
+/* The same page (id, fields of a newer version) with other pieces. */
+SbPage *sb_page_with_pieces (const SbPage *page, const SbPiece *pieces,
+                             guint n_pieces) G_GNUC_WARN_UNUSED_RESULT;
 SbPage *sb_page_ref (SbPage *page);
 void sb_page_unref (SbPage *page);
+gboolean sb_page_equal (const SbPage *a, const SbPage *b);
 
 /* Where the margins of the job come from. */
 typedef enum {
@@ -40,13 +50,23 @@ typedef enum {
   SB_MARGINS_TYPED,    /* the maker's own, which win */
 } SbMarginsSource;
 
+#define SB_DRYING_MOST_HOURS 1000.0
+
 /* What the pages are made of. */
 typedef struct {
   char *name; /* "Matte sticker paper" */
   gboolean inkjet_ok, laser_ok;
-  gboolean film; /* vinyl, polypropylene, PET */
-  double drying_hours;
+  gboolean film;       /* vinyl, polypropylene, PET */
+  double drying_hours; /* 0..SB_DRYING_MOST_HOURS */
 } SbStock;
+
+gboolean sb_margins_equal (const SbMargins *a, const SbMargins *b);
+gboolean sb_stock_equal (const SbStock *a, const SbStock *b);
+
+/* Ranges of the sheet, um: a side of the page and each margin; the gap. */
+#define SB_PAGE_LEAST 20000
+#define SB_PAGE_MOST 1500000
+#define SB_GAP_MOST 1000000
 
 typedef struct _SbState SbState;
 struct _SbState {
@@ -58,10 +78,11 @@ struct _SbState {
   char *printer; /* queue the job is proofed for, or NULL */
   sb_um gap;     /* least distance between outlines; 4 mm (handbook 4.3) */
   SbStock stock;
-  GPtrArray *designs; /* SbDesign, in drawer order */
-  GPtrArray *pages;   /* SbPage, at least one */
-  guint next_id;      /* the next free id of designs, pieces and pages */
-  JsonObject *extra;
+  GPtrArray *designs;      /* SbDesign, in drawer order */
+  GPtrArray *pages;        /* SbPage, at least one */
+  guint next_id;           /* the next free id of designs, pieces and pages */
+  GHashTable *piece_extra; /* piece id -> JsonObject: what a newer version says of it; or NULL */
+  JsonObject *extra;       /* what a newer version says of the job; or NULL */
   gatomicrefcount refs;
 };
 

@@ -1,0 +1,248 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "job/design.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+/* A picture that states no size is taken at the handbook's good resolution. */
+#define UNSTATED_DPI SB_DPI_GOOD
+
+SbGuide
+sb_guide_for_style (SbGuideStyle style)
+{
+  if (style == SB_GUIDE_KNIFE)
+    return (SbGuide){style, 0.35, 0.18};
+  return (SbGuide){style, 0.5, 0.35};
+}
+
+static gboolean
+is_unwanted (gunichar c)
+{
+  gboolean bidi_override = (c >= 0x202a && c <= 0x202e) || (c >= 0x2066 && c <= 0x2069);
+  GUnicodeType type = g_unichar_type (c);
+  return bidi_override || type == G_UNICODE_CONTROL || type == G_UNICODE_LINE_SEPARATOR ||
+         type == G_UNICODE_PARAGRAPH_SEPARATOR;
+}
+
+char *
+sb_name_clean (const char *name)
+{
+  g_autofree char *valid = g_utf8_make_valid (name, -1);
+  g_autofree char *composed = g_utf8_normalize (valid, -1, G_NORMALIZE_DEFAULT_COMPOSE);
+  g_autoptr (GString) clean = g_string_new (NULL);
+  for (const char *p = composed; *p != '\0'; p = g_utf8_next_char (p)) {
+    gunichar c = g_utf8_get_char (p);
+    g_string_append_unichar (clean, is_unwanted (c) ? ' ' : c);
+  }
+  g_autofree char *cut = g_utf8_substring (g_strstrip (clean->str), 0,
+                                           MIN (SB_NAME_MOST, g_utf8_strlen (clean->str, -1)));
+  g_strchomp (cut);
+  return *cut != '\0' ? g_steal_pointer (&cut) : g_strdup (_ ("Unnamed"));
+}
+
+SbDesign *
+sb_design_new (SbPicture *picture, const char *name)
+{
+  SbDesign *design = g_new0 (SbDesign, 1);
+  g_atomic_ref_count_init (&design->refs);
+  design->name = sb_name_clean (name);
+  design->picture = sb_picture_ref (picture);
+  if (!sb_picture_get_size_mm (picture, &design->width_mm, &design->height_mm)) {
+    design->width_mm = sb_picture_get_width (picture) * SB_MM_PER_INCH / UNSTATED_DPI;
+    design->height_mm = sb_picture_get_height (picture) * SB_MM_PER_INCH / UNSTATED_DPI;
+  }
+  design->silhouette_params = sb_silhouette_params_default ();
+  design->border = sb_border_params_default ();
+  design->guide = sb_guide_for_style (SB_GUIDE_SCISSORS);
+  design->turning = SB_TURNING_ANY;
+  design->wanted = 1;
+  return design;
+}
+
+SbDesign *
+sb_design_copy (const SbDesign *design)
+{
+  SbDesign *copy = g_memdup2 (design, sizeof *design);
+  g_atomic_ref_count_init (&copy->refs);
+  copy->name = g_strdup (design->name);
+  copy->picture = sb_picture_ref (design->picture);
+  if (copy->silhouette != NULL)
+    sb_silhouette_ref (copy->silhouette);
+  if (copy->growth != NULL)
+    sb_growth_ref (copy->growth);
+  if (copy->extra != NULL)
+    json_object_ref (copy->extra);
+  return copy;
+}
+
+SbDesign *
+sb_design_ref (SbDesign *design)
+{
+  g_atomic_ref_count_inc (&design->refs);
+  return design;
+}
+
+void
+sb_design_unref (SbDesign *design)
+{
+  if (!g_atomic_ref_count_dec (&design->refs))
+    return;
+  g_free (design->name);
+  sb_picture_unref (design->picture);
+  g_clear_pointer (&design->silhouette, sb_silhouette_unref);
+  g_clear_pointer (&design->growth, sb_growth_unref);
+  g_clear_pointer (&design->extra, json_object_unref);
+  g_free (design);
+}
+
+static gboolean
+silhouette_params_equal (const SbSilhouetteParams *a, const SbSilhouetteParams *b)
+{
+  return a->threshold == b->threshold && a->speck_mm == b->speck_mm &&
+         a->paper_tolerance == b->paper_tolerance;
+}
+
+static gboolean
+guides_equal (const SbGuide *a, const SbGuide *b)
+{
+  return a->style == b->style && a->line_pt == b->line_pt && a->grey == b->grey;
+}
+
+static gboolean
+pictures_equal (const SbPicture *a, const SbPicture *b)
+{
+  return a == b || g_str_equal (sb_picture_get_sha256 (a), sb_picture_get_sha256 (b));
+}
+
+gboolean
+sb_extra_equal (JsonObject *a, JsonObject *b)
+{
+  return a == b || (a != NULL && b != NULL && json_object_equal (a, b));
+}
+
+gboolean
+sb_design_equal (const SbDesign *a, const SbDesign *b)
+{
+  return a == b ||
+         (a->id == b->id && g_str_equal (a->name, b->name) &&
+          pictures_equal (a->picture, b->picture) && a->width_mm == b->width_mm &&
+          a->height_mm == b->height_mm &&
+          silhouette_params_equal (&a->silhouette_params, &b->silhouette_params) &&
+          sb_border_params_equal (&a->border, &b->border) && guides_equal (&a->guide, &b->guide) &&
+          a->turning == b->turning && a->wanted == b->wanted && !a->freebie == !b->freebie &&
+          sb_extra_equal (a->extra, b->extra));
+}
+
+static void
+drop_growth (SbDesign *design)
+{
+  g_clear_pointer (&design->growth, sb_growth_unref);
+}
+
+static void
+drop_silhouette (SbDesign *design)
+{
+  g_clear_pointer (&design->silhouette, sb_silhouette_unref);
+  drop_growth (design);
+}
+
+void
+sb_design_set_name (SbDesign *design, const char *name)
+{
+  char *clean = sb_name_clean (name);
+  g_free (design->name);
+  design->name = clean;
+}
+
+void
+sb_design_set_picture (SbDesign *design, SbPicture *picture)
+{
+  if (!pictures_equal (design->picture, picture))
+    drop_silhouette (design);
+  sb_picture_ref (picture);
+  sb_picture_unref (design->picture);
+  design->picture = picture;
+}
+
+void
+sb_design_set_size (SbDesign *design, double width_mm, double height_mm)
+{
+  if (design->width_mm == width_mm && design->height_mm == height_mm)
+    return;
+  design->width_mm = width_mm;
+  design->height_mm = height_mm;
+  drop_silhouette (design);
+}
+
+/* A number that is none becomes the least. */
+static double
+within (double value, double least, double most)
+{
+  return value >= least ? MIN (value, most) : least;
+}
+
+void
+sb_design_set_silhouette_params (SbDesign *design, const SbSilhouetteParams *params)
+{
+  SbSilhouetteParams kept = {
+      .threshold = within (params->threshold, 0, 1),
+      .speck_mm = within (params->speck_mm, 0, SB_SPECK_MOST_MM),
+      .paper_tolerance = within (params->paper_tolerance, 0, SB_PAPER_TOLERANCE_MOST),
+  };
+  if (silhouette_params_equal (&design->silhouette_params, &kept))
+    return;
+  design->silhouette_params = kept;
+  drop_silhouette (design);
+}
+
+void
+sb_design_set_border (SbDesign *design, const SbBorderParams *border)
+{
+  SbBorderParams kept = *border;
+  kept.width_mm = within (border->width_mm, 0, SB_BORDER_MOST_MM);
+  kept.nook_mm = within (border->nook_mm, 0, SB_BORDER_MOST_MM);
+  kept.spike_mm = within (border->spike_mm, 0, SB_BORDER_MOST_MM);
+  kept.corner_mm = within (border->corner_mm, 0, SB_CORNER_MOST_MM);
+  kept.tolerance_um = within (border->tolerance_um, SB_TOLERANCE_LEAST_UM, SB_TOLERANCE_MOST_UM);
+  if (sb_border_params_equal (&design->border, &kept))
+    return;
+  design->border = kept;
+  drop_growth (design);
+}
+
+gboolean
+sb_design_prepare (SbDesign *design, GCancellable *cancellable, GError **error)
+{
+  if (design->silhouette == NULL)
+    design->silhouette = sb_silhouette_new (design->picture, design->width_mm, design->height_mm,
+                                            &design->silhouette_params, cancellable, error);
+  if (design->silhouette == NULL)
+    return FALSE;
+  if (design->growth == NULL)
+    design->growth = sb_border_grow (design->silhouette, &design->border, cancellable, error);
+  return design->growth != NULL;
+}
+
+SbOutline *
+sb_design_get_outline (const SbDesign *design)
+{
+  g_return_val_if_fail (design->growth != NULL, NULL);
+  return sb_growth_get_outline (design->growth);
+}
+
+SbOutline *
+sb_design_get_artwork (const SbDesign *design)
+{
+  g_return_val_if_fail (design->growth != NULL, NULL);
+  return sb_growth_get_artwork (design->growth);
+}
+
+void
+sb_design_get_finished_size (const SbDesign *design, double *width_mm, double *height_mm)
+{
+  SbBox box = sb_outline_get_box (sb_design_get_outline (design));
+  *width_mm = box.x1 - box.x0;
+  *height_mm = box.y1 - box.y0;
+}

@@ -1,0 +1,216 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Edits of designs and of the sheet. Those of pieces and pages are in edit-pieces.c. */
+#include "config.h"
+
+#include "job/edit.h"
+
+#include <string.h>
+
+static SbState *
+unchanged (const SbState *state)
+{
+  return sb_state_ref ((SbState *)state);
+}
+
+/* Designs */
+
+static gboolean
+find_design (const SbState *state, guint design_id, guint *index)
+{
+  for (*index = 0; *index < state->designs->len; ++*index) {
+    const SbDesign *design = state->designs->pdata[*index];
+    if (design->id == design_id)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static gboolean
+name_is_taken (const SbState *state, const char *name, guint but_id)
+{
+  const SbDesign *design = sb_state_find_design (state, name);
+  return design != NULL && design->id != but_id;
+}
+
+/* "radish", "radish 2", "radish 3": the first that no other design bears. */
+static void
+make_name_unique (const SbState *state, SbDesign *design)
+{
+  g_autofree char *wanted = g_strdup (design->name);
+  for (guint n = 2; name_is_taken (state, design->name, design->id); n++) {
+    g_autofree char *number = g_strdup_printf (" %u", n);
+    glong room = SB_NAME_MOST - (glong)strlen (number);
+    g_autofree char *stem = g_utf8_substring (wanted, 0, MIN (room, g_utf8_strlen (wanted, -1)));
+    g_free (design->name);
+    design->name = g_strconcat (stem, number, NULL);
+  }
+}
+
+/* Two designs of the same artwork share one copy of its bytes. */
+static void
+share_picture (const SbState *state, SbDesign *design)
+{
+  const char *sha256 = sb_picture_get_sha256 (design->picture);
+  for (guint i = 0; i < state->designs->len; i++) {
+    const SbDesign *other = state->designs->pdata[i];
+    if (g_str_equal (sb_picture_get_sha256 (other->picture), sha256)) {
+      sb_design_set_picture (design, other->picture);
+      return;
+    }
+  }
+}
+
+/* Fields that are set without a setter, taken to the ends of their ranges. */
+static void
+tidy (SbDesign *design)
+{
+  design->wanted = CLAMP (design->wanted, 0, SB_WANTED_MOST);
+  design->freebie = design->freebie != FALSE;
+  design->guide.line_pt = CLAMP (design->guide.line_pt, SB_GUIDE_LEAST_PT, SB_GUIDE_MOST_PT);
+  design->guide.grey = CLAMP (design->guide.grey, 0, 1);
+}
+
+SbState *
+sb_edit_add_design (const SbState *state, SbDesign *design, guint *design_id)
+{
+  SbState *next = sb_state_copy (state);
+  tidy (design);
+  share_picture (state, design);
+  make_name_unique (state, design);
+  design->id = next->next_id++;
+  g_ptr_array_add (next->designs, design);
+  if (design_id != NULL)
+    *design_id = design->id;
+  return next;
+}
+
+SbState *
+sb_edit_replace_design (const SbState *state, SbDesign *design)
+{
+  g_autoptr (SbDesign) owned = design;
+  guint index;
+  g_return_val_if_fail (find_design (state, design->id, &index), unchanged (state));
+
+  tidy (design);
+  share_picture (state, design);
+  make_name_unique (state, design);
+  if (sb_design_equal (state->designs->pdata[index], design))
+    return unchanged (state);
+  SbState *next = sb_state_copy (state);
+  sb_design_unref (next->designs->pdata[index]);
+  next->designs->pdata[index] = g_steal_pointer (&owned);
+  return next;
+}
+
+static SbPage *
+page_without_design (SbPage *page, guint design_id)
+{
+  g_autofree SbPiece *kept = g_new (SbPiece, page->n_pieces);
+  guint n = 0;
+  for (guint i = 0; i < page->n_pieces; i++)
+    if (page->pieces[i].design_id != design_id)
+      kept[n++] = page->pieces[i];
+  return n == page->n_pieces ? sb_page_ref (page) : sb_page_with_pieces (page, kept, n);
+}
+
+SbState *
+sb_edit_remove_design (const SbState *state, guint design_id)
+{
+  guint index;
+  g_return_val_if_fail (find_design (state, design_id, &index), unchanged (state));
+
+  SbState *next = sb_state_copy (state);
+  g_ptr_array_remove_index (next->designs, index);
+  for (guint i = 0; i < next->pages->len; i++) {
+    SbPage *page = next->pages->pdata[i];
+    next->pages->pdata[i] = page_without_design (page, design_id);
+    sb_page_unref (page);
+  }
+  return next;
+}
+
+SbState *
+sb_edit_reorder_design (const SbState *state, guint design_id, guint position)
+{
+  guint index;
+  g_return_val_if_fail (find_design (state, design_id, &index), unchanged (state));
+
+  position = MIN (position, state->designs->len - 1);
+  if (position == index)
+    return unchanged (state);
+  SbState *next = sb_state_copy (state);
+  gpointer design = g_ptr_array_steal_index (next->designs, index);
+  g_ptr_array_insert (next->designs, (int)position, design);
+  return next;
+}
+
+/* The sheet */
+
+SbState *
+sb_edit_set_paper (const SbState *state, const char *paper_name, sb_um width, sb_um height)
+{
+  g_return_val_if_fail (width >= SB_PAGE_LEAST && width <= SB_PAGE_MOST, unchanged (state));
+  g_return_val_if_fail (height >= SB_PAGE_LEAST && height <= SB_PAGE_MOST, unchanged (state));
+  if (g_str_equal (state->paper_name, paper_name) && state->page_width == width &&
+      state->page_height == height)
+    return unchanged (state);
+  SbState *next = sb_state_copy (state);
+  g_free (next->paper_name);
+  next->paper_name = g_strdup (paper_name);
+  next->page_width = width;
+  next->page_height = height;
+  return next;
+}
+
+SbState *
+sb_edit_set_margins (const SbState *state, SbMargins margins, SbMarginsSource source)
+{
+  margins.top = CLAMP (margins.top, 0, SB_PAGE_MOST);
+  margins.right = CLAMP (margins.right, 0, SB_PAGE_MOST);
+  margins.bottom = CLAMP (margins.bottom, 0, SB_PAGE_MOST);
+  margins.left = CLAMP (margins.left, 0, SB_PAGE_MOST);
+  if (sb_margins_equal (&state->margins, &margins) && state->margins_source == source)
+    return unchanged (state);
+  SbState *next = sb_state_copy (state);
+  next->margins = margins;
+  next->margins_source = source;
+  return next;
+}
+
+SbState *
+sb_edit_set_printer (const SbState *state, const char *printer)
+{
+  if (g_strcmp0 (state->printer, printer) == 0)
+    return unchanged (state);
+  SbState *next = sb_state_copy (state);
+  g_free (next->printer);
+  next->printer = g_strdup (printer);
+  return next;
+}
+
+SbState *
+sb_edit_set_gap (const SbState *state, sb_um gap)
+{
+  gap = CLAMP (gap, 0, SB_GAP_MOST);
+  if (state->gap == gap)
+    return unchanged (state);
+  SbState *next = sb_state_copy (state);
+  next->gap = gap;
+  return next;
+}
+
+SbState *
+sb_edit_set_stock (const SbState *state, const SbStock *stock)
+{
+  g_return_val_if_fail (stock->drying_hours >= 0 && stock->drying_hours <= SB_DRYING_MOST_HOURS,
+                        unchanged (state));
+  if (sb_stock_equal (&state->stock, stock))
+    return unchanged (state);
+  SbState *next = sb_state_copy (state);
+  char *name = g_strdup (stock->name);
+  g_free (next->stock.name);
+  next->stock = *stock;
+  next->stock.name = name;
+  return next;
+}

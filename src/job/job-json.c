@@ -1,0 +1,536 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Each kind of thing has a function that writes its object and one that reads it. What a newer
+ * version has put into an object is found by writing anew what was read: whatever the new object
+ * lacks is kept as the thing's `extra`. So no list of known fields has to be kept. */
+#include "config.h"
+
+#include "job/job-json.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+#include <string.h>
+
+#include "job/file.h"
+#include "job/json-reader.h"
+
+#define MOST_ID 1000000000
+#define MOST_TEXT 1000 /* bytes of a printer's or a stock's name */
+
+static const char *const shape_keys[] = {"grown", "box", "round", "ellipse", "hull", NULL};
+static const char *const guide_keys[] = {"scissors", "knife", "ticks", "off", NULL};
+static const char *const turning_keys[] = {"upright", "quarters", "any", NULL};
+static const char *const source_keys[] = {"fallback", "printer", "typed", NULL};
+
+char *
+sb_artwork_get_name (const SbPicture *picture)
+{
+  return g_strconcat (sb_picture_get_sha256 (picture), ".", sb_picture_get_extension (picture),
+                      NULL);
+}
+
+SbPicture *
+sb_picture_from_artwork (GBytes *bytes, const char *name, GError **error)
+{
+  g_autoptr (SbPicture) picture = sb_picture_new (bytes, name, error);
+  if (picture == NULL)
+    return NULL;
+  g_autofree char *true_name = sb_artwork_get_name (picture);
+  if (!g_str_equal (true_name, name)) {
+    g_set_error (error, SB_FILE_ERROR, SB_FILE_ERROR_FORMAT, _ ("the artwork %s is damaged"), name);
+    return NULL;
+  }
+  return g_steal_pointer (&picture);
+}
+
+/* Writing */
+
+static void
+put_int (JsonObject *object, const char *member, gint64 value)
+{
+  json_object_set_int_member (object, member, value);
+}
+
+static void
+put_number (JsonObject *object, const char *member, double value)
+{
+  json_object_set_double_member (object, member, value);
+}
+
+static void
+put_bool (JsonObject *object, const char *member, gboolean value)
+{
+  json_object_set_boolean_member (object, member, value != FALSE);
+}
+
+static void
+put_text (JsonObject *object, const char *member, const char *value)
+{
+  json_object_set_string_member (object, member, value);
+}
+
+static JsonObject *
+write_silhouette (const SbSilhouetteParams *params)
+{
+  JsonObject *object = json_object_new ();
+  put_number (object, "threshold", params->threshold);
+  put_number (object, "speck_mm", params->speck_mm);
+  put_number (object, "paper_tolerance", params->paper_tolerance);
+  return object;
+}
+
+static JsonObject *
+write_border (const SbBorderParams *border)
+{
+  JsonObject *object = json_object_new ();
+  put_text (object, "shape", shape_keys[border->shape]);
+  put_number (object, "width_mm", border->width_mm);
+  put_number (object, "nook_mm", border->nook_mm);
+  put_number (object, "spike_mm", border->spike_mm);
+  put_number (object, "corner_mm", border->corner_mm);
+  put_bool (object, "keep_holes", border->keep_holes);
+  put_bool (object, "bridge", border->bridge);
+  put_number (object, "tolerance_um", border->tolerance_um);
+  return object;
+}
+
+static JsonObject *
+write_guide (const SbGuide *guide)
+{
+  JsonObject *object = json_object_new ();
+  put_text (object, "style", guide_keys[guide->style]);
+  put_number (object, "line_pt", guide->line_pt);
+  put_number (object, "grey", guide->grey);
+  return object;
+}
+
+static JsonObject *
+write_design (const SbDesign *design)
+{
+  JsonObject *object = json_object_new ();
+  g_autofree char *artwork = sb_artwork_get_name (design->picture);
+  put_int (object, "id", design->id);
+  put_text (object, "name", design->name);
+  put_text (object, "artwork", artwork);
+  put_number (object, "width_mm", design->width_mm);
+  put_number (object, "height_mm", design->height_mm);
+  json_object_set_object_member (object, "silhouette",
+                                 write_silhouette (&design->silhouette_params));
+  json_object_set_object_member (object, "border", write_border (&design->border));
+  json_object_set_object_member (object, "guide", write_guide (&design->guide));
+  put_text (object, "turning", turning_keys[design->turning]);
+  put_int (object, "wanted", design->wanted);
+  put_bool (object, "freebie", design->freebie);
+  return object;
+}
+
+static JsonObject *
+write_piece (const SbPiece *piece)
+{
+  JsonObject *object = json_object_new ();
+  put_int (object, "id", piece->id);
+  put_int (object, "design", piece->design_id);
+  put_int (object, "x_um", piece->at.x);
+  put_int (object, "y_um", piece->at.y);
+  put_int (object, "turn_millidegrees", piece->turn);
+  put_bool (object, "pinned", piece->pinned);
+  return object;
+}
+
+/* Adds `object` with its leftover to `array`. */
+static void
+add_element (JsonArray *array, JsonObject *object, JsonObject *extra)
+{
+  if (extra != NULL)
+    sb_json_add_leftover (object, extra);
+  json_array_add_object_element (array, object);
+}
+
+static JsonObject *
+write_page (const SbPage *page, GHashTable *piece_extra)
+{
+  JsonArray *pieces = json_array_new ();
+  for (guint i = 0; i < page->n_pieces; i++) {
+    const SbPiece *piece = &page->pieces[i];
+    JsonObject *extra = NULL;
+    if (piece_extra != NULL)
+      extra = g_hash_table_lookup (piece_extra, GUINT_TO_POINTER (piece->id));
+    add_element (pieces, write_piece (piece), extra);
+  }
+  JsonObject *object = json_object_new ();
+  put_int (object, "id", page->id);
+  json_object_set_array_member (object, "pieces", pieces);
+  return object;
+}
+
+static JsonObject *
+write_paper (const SbState *state)
+{
+  JsonObject *object = json_object_new ();
+  put_text (object, "name", state->paper_name);
+  put_int (object, "width_um", state->page_width);
+  put_int (object, "height_um", state->page_height);
+  return object;
+}
+
+static JsonObject *
+write_margins (const SbState *state)
+{
+  JsonObject *object = json_object_new ();
+  put_int (object, "top_um", state->margins.top);
+  put_int (object, "right_um", state->margins.right);
+  put_int (object, "bottom_um", state->margins.bottom);
+  put_int (object, "left_um", state->margins.left);
+  put_text (object, "source", source_keys[state->margins_source]);
+  return object;
+}
+
+static JsonObject *
+write_stock (const SbStock *stock)
+{
+  JsonObject *object = json_object_new ();
+  put_text (object, "name", stock->name);
+  put_bool (object, "inkjet_ok", stock->inkjet_ok);
+  put_bool (object, "laser_ok", stock->laser_ok);
+  put_bool (object, "film", stock->film);
+  put_number (object, "drying_hours", stock->drying_hours);
+  return object;
+}
+
+/* The job but for its designs and pages. */
+static JsonObject *
+write_sheet (const SbState *state)
+{
+  JsonObject *object = json_object_new ();
+  put_int (object, "format", SB_JOB_FORMAT);
+  json_object_set_object_member (object, "paper", write_paper (state));
+  json_object_set_object_member (object, "margins", write_margins (state));
+  if (state->printer != NULL)
+    put_text (object, "printer", state->printer);
+  put_int (object, "gap_um", state->gap);
+  json_object_set_object_member (object, "stock", write_stock (&state->stock));
+  put_int (object, "next_id", state->next_id);
+  return object;
+}
+
+char *
+sb_job_json_write (const SbState *state, gsize *length)
+{
+  JsonArray *designs = json_array_new ();
+  for (guint i = 0; i < state->designs->len; i++) {
+    const SbDesign *design = state->designs->pdata[i];
+    add_element (designs, write_design (design), design->extra);
+  }
+  JsonArray *pages = json_array_new ();
+  for (guint i = 0; i < state->pages->len; i++) {
+    const SbPage *page = state->pages->pdata[i];
+    add_element (pages, write_page (page, state->piece_extra), page->extra);
+  }
+  g_autoptr (JsonObject) object = write_sheet (state);
+  json_object_set_array_member (object, "designs", designs);
+  json_object_set_array_member (object, "pages", pages);
+  if (state->extra != NULL)
+    sb_json_add_leftover (object, state->extra);
+
+  g_autoptr (JsonNode) root = json_node_init_object (json_node_alloc (), object);
+  g_autoptr (JsonGenerator) generator = json_generator_new ();
+  json_generator_set_root (generator, root);
+  return json_generator_to_data (generator, length);
+}
+
+/* Reading */
+
+typedef struct {
+  SbJsonReader json;
+  SbState *state;
+  GHashTable *ids; /* of designs, pages and pieces: each once */
+  guint n_pieces;
+  SbArtworkFind find;
+  gpointer find_data;
+} Reading;
+
+static guint
+read_id (Reading *reading, JsonObject *object)
+{
+  guint id = (guint)sb_json_reader_int (&reading->json, object, "id", 1, MOST_ID);
+  if (!g_hash_table_add (reading->ids, GUINT_TO_POINTER (id)))
+    sb_json_reader_fail (&reading->json, _ ("the id %u is there twice"), id);
+  reading->state->next_id = MAX (reading->state->next_id, id + 1);
+  return id;
+}
+
+static char *
+read_short_text (Reading *reading, JsonObject *object, const char *member)
+{
+  const char *text = sb_json_reader_text (&reading->json, object, member);
+  if (strlen (text) > MOST_TEXT)
+    sb_json_reader_fail (&reading->json, _ ("“%s” is too long"), member);
+  return g_strdup (text);
+}
+
+static SbSilhouetteParams
+read_silhouette (SbJsonReader *json, JsonObject *object)
+{
+  return (SbSilhouetteParams){
+      .threshold = sb_json_reader_number (json, object, "threshold", 0, 1),
+      .speck_mm = sb_json_reader_number (json, object, "speck_mm", 0, SB_SPECK_MOST_MM),
+      .paper_tolerance =
+          sb_json_reader_number (json, object, "paper_tolerance", 0, SB_PAPER_TOLERANCE_MOST),
+  };
+}
+
+static SbBorderParams
+read_border (SbJsonReader *json, JsonObject *object)
+{
+  return (SbBorderParams){
+      .shape = (SbBorderShape)sb_json_reader_choice (json, object, "shape", shape_keys),
+      .width_mm = sb_json_reader_number (json, object, "width_mm", 0, SB_BORDER_MOST_MM),
+      .nook_mm = sb_json_reader_number (json, object, "nook_mm", 0, SB_BORDER_MOST_MM),
+      .spike_mm = sb_json_reader_number (json, object, "spike_mm", 0, SB_BORDER_MOST_MM),
+      .corner_mm = sb_json_reader_number (json, object, "corner_mm", 0, SB_CORNER_MOST_MM),
+      .keep_holes = sb_json_reader_bool (json, object, "keep_holes"),
+      .bridge = sb_json_reader_bool (json, object, "bridge"),
+      .tolerance_um = sb_json_reader_number (json, object, "tolerance_um", SB_TOLERANCE_LEAST_UM,
+                                             SB_TOLERANCE_MOST_UM),
+  };
+}
+
+static SbGuide
+read_guide (SbJsonReader *json, JsonObject *object)
+{
+  return (SbGuide){
+      .style = (SbGuideStyle)sb_json_reader_choice (json, object, "style", guide_keys),
+      .line_pt =
+          sb_json_reader_number (json, object, "line_pt", SB_GUIDE_LEAST_PT, SB_GUIDE_MOST_PT),
+      .grey = sb_json_reader_number (json, object, "grey", 0, 1),
+  };
+}
+
+static gboolean
+is_artwork_name (const char *name)
+{
+  const int hash_length = 64;
+  for (int i = 0; i < hash_length; i++)
+    if (!g_ascii_isdigit (name[i]) && (name[i] < 'a' || name[i] > 'f'))
+      return FALSE;
+  const char *ending = name + hash_length;
+  gsize n = strspn (ending + (*ending == '.'), "abcdefghijklmnopqrstuvwxyz0123456789");
+  return *ending == '.' && n > 0 && n < 9 && ending[1 + n] == '\0';
+}
+
+static SbPicture *
+read_artwork (Reading *reading, JsonObject *object)
+{
+  const char *name = sb_json_reader_text (&reading->json, object, "artwork");
+  if (!is_artwork_name (name))
+    sb_json_reader_fail (&reading->json, _ ("“%.80s” is not the name of artwork"), name);
+  if (reading->json.error != NULL)
+    return NULL;
+  return reading->find (name, reading->find_data, &reading->json.error);
+}
+
+static SbDesign *
+read_design (Reading *reading, JsonObject *object)
+{
+  SbJsonReader *json = &reading->json;
+  g_autoptr (SbPicture) picture = read_artwork (reading, object);
+  if (picture == NULL)
+    return NULL;
+  SbDesign *design = sb_design_new (picture, sb_json_reader_text (json, object, "name"));
+  design->id = read_id (reading, object);
+  design->width_mm =
+      sb_json_reader_number (json, object, "width_mm", SB_DESIGN_LEAST_MM, SB_DESIGN_MOST_MM);
+  design->height_mm =
+      sb_json_reader_number (json, object, "height_mm", SB_DESIGN_LEAST_MM, SB_DESIGN_MOST_MM);
+  design->silhouette_params =
+      read_silhouette (json, sb_json_reader_object (json, object, "silhouette"));
+  design->border = read_border (json, sb_json_reader_object (json, object, "border"));
+  design->guide = read_guide (json, sb_json_reader_object (json, object, "guide"));
+  design->turning = (SbTurning)sb_json_reader_choice (json, object, "turning", turning_keys);
+  design->wanted = (int)sb_json_reader_int (json, object, "wanted", 0, SB_WANTED_MOST);
+  design->freebie = sb_json_reader_bool (json, object, "freebie");
+  g_autoptr (JsonObject) known = write_design (design);
+  design->extra = sb_json_leftover (object, known);
+  return design;
+}
+
+static void
+read_designs (Reading *reading, JsonArray *array)
+{
+  g_autoptr (GHashTable) names = g_hash_table_new (g_str_hash, g_str_equal);
+  guint n = array != NULL ? json_array_get_length (array) : 0;
+  for (guint i = 0; i < n && reading->json.error == NULL; i++) {
+    JsonObject *object = sb_json_reader_element (&reading->json, array, i);
+    SbDesign *design = object != NULL ? read_design (reading, object) : NULL;
+    if (design == NULL)
+      return;
+    if (!g_hash_table_add (names, design->name))
+      sb_json_reader_fail (&reading->json, _ ("two designs are called “%s”"), design->name);
+    g_ptr_array_add (reading->state->designs, design);
+  }
+}
+
+static void
+keep_piece_extra (SbState *state, guint piece_id, JsonObject *extra)
+{
+  if (state->piece_extra == NULL)
+    state->piece_extra =
+        g_hash_table_new_full (NULL, NULL, NULL, (GDestroyNotify)json_object_unref);
+  g_hash_table_insert (state->piece_extra, GUINT_TO_POINTER (piece_id), extra);
+}
+
+static SbPiece
+read_piece (Reading *reading, GHashTable *design_ids, JsonObject *object)
+{
+  SbJsonReader *json = &reading->json;
+  SbPiece piece = {
+      .id = read_id (reading, object),
+      .design_id = (guint)sb_json_reader_int (json, object, "design", 1, MOST_ID),
+      .at.x =
+          (sb_um)sb_json_reader_int (json, object, "x_um", -SB_PIECE_FARTHEST, SB_PIECE_FARTHEST),
+      .at.y =
+          (sb_um)sb_json_reader_int (json, object, "y_um", -SB_PIECE_FARTHEST, SB_PIECE_FARTHEST),
+      .turn = (gint32)sb_json_reader_int (json, object, "turn_millidegrees", 0, 359999),
+      .pinned = sb_json_reader_bool (json, object, "pinned"),
+  };
+  if (!g_hash_table_contains (design_ids, GUINT_TO_POINTER (piece.design_id)))
+    sb_json_reader_fail (json, _ ("piece %u is of the design %u, which is not there"), piece.id,
+                         piece.design_id);
+  g_autoptr (JsonObject) known = write_piece (&piece);
+  JsonObject *extra = sb_json_leftover (object, known);
+  if (extra != NULL)
+    keep_piece_extra (reading->state, piece.id, extra);
+  return piece;
+}
+
+static SbPage *
+read_page (Reading *reading, GHashTable *design_ids, JsonObject *object)
+{
+  guint id = read_id (reading, object);
+  JsonArray *array = sb_json_reader_array (&reading->json, object, "pieces",
+                                           SB_JOB_MOST_PIECES - reading->n_pieces);
+  guint n = array != NULL ? json_array_get_length (array) : 0;
+  reading->n_pieces += n;
+  g_autofree SbPiece *pieces = g_new (SbPiece, n);
+  for (guint i = 0; i < n; i++) {
+    JsonObject *element = sb_json_reader_element (&reading->json, array, i);
+    if (element != NULL)
+      pieces[i] = read_piece (reading, design_ids, element);
+    if (reading->json.error != NULL)
+      return NULL;
+  }
+  SbPage *page = sb_page_new (id, pieces, n);
+  g_autoptr (JsonObject) known = write_page (page, NULL);
+  page->extra = sb_json_leftover (object, known);
+  return page;
+}
+
+static void
+read_pages (Reading *reading, JsonArray *array)
+{
+  SbState *state = reading->state;
+  g_autoptr (GHashTable) design_ids = g_hash_table_new (NULL, NULL);
+  for (guint i = 0; i < state->designs->len; i++)
+    g_hash_table_add (design_ids, GUINT_TO_POINTER (((SbDesign *)state->designs->pdata[i])->id));
+  guint n = array != NULL ? json_array_get_length (array) : 0;
+  if (n == 0)
+    sb_json_reader_fail (&reading->json, _ ("it has no page"));
+  for (guint i = 0; i < n && reading->json.error == NULL; i++) {
+    JsonObject *object = sb_json_reader_element (&reading->json, array, i);
+    SbPage *page = object != NULL ? read_page (reading, design_ids, object) : NULL;
+    if (page != NULL)
+      g_ptr_array_add (state->pages, page);
+  }
+}
+
+static SbMargins
+read_margins (SbJsonReader *json, JsonObject *object)
+{
+  return (SbMargins){
+      .top = (sb_um)sb_json_reader_int (json, object, "top_um", 0, SB_PAGE_MOST),
+      .right = (sb_um)sb_json_reader_int (json, object, "right_um", 0, SB_PAGE_MOST),
+      .bottom = (sb_um)sb_json_reader_int (json, object, "bottom_um", 0, SB_PAGE_MOST),
+      .left = (sb_um)sb_json_reader_int (json, object, "left_um", 0, SB_PAGE_MOST),
+  };
+}
+
+static SbStock
+read_stock (Reading *reading, JsonObject *object)
+{
+  SbJsonReader *json = &reading->json;
+  return (SbStock){
+      .name = read_short_text (reading, object, "name"),
+      .inkjet_ok = sb_json_reader_bool (json, object, "inkjet_ok"),
+      .laser_ok = sb_json_reader_bool (json, object, "laser_ok"),
+      .film = sb_json_reader_bool (json, object, "film"),
+      .drying_hours = sb_json_reader_number (json, object, "drying_hours", 0, SB_DRYING_MOST_HOURS),
+  };
+}
+
+/* A state without designs and pages. */
+static SbState *
+read_sheet (Reading *reading, JsonObject *object)
+{
+  SbJsonReader *json = &reading->json;
+  JsonObject *paper = sb_json_reader_object (json, object, "paper");
+  g_autofree char *name = read_short_text (reading, paper, "name");
+  sb_um width = (sb_um)sb_json_reader_int (json, paper, "width_um", SB_PAGE_LEAST, SB_PAGE_MOST);
+  sb_um height = (sb_um)sb_json_reader_int (json, paper, "height_um", SB_PAGE_LEAST, SB_PAGE_MOST);
+
+  SbState *state = sb_state_new (name, width, height);
+  g_ptr_array_set_size (state->pages, 0);
+  JsonObject *margins = sb_json_reader_object (json, object, "margins");
+  state->margins = read_margins (json, margins);
+  state->margins_source =
+      (SbMarginsSource)sb_json_reader_choice (json, margins, "source", source_keys);
+  if (json_object_has_member (object, "printer"))
+    state->printer = read_short_text (reading, object, "printer");
+  state->gap = (sb_um)sb_json_reader_int (json, object, "gap_um", 0, SB_GAP_MOST);
+  g_free (state->stock.name);
+  state->stock = read_stock (reading, sb_json_reader_object (json, object, "stock"));
+  state->next_id = (guint)sb_json_reader_int (json, object, "next_id", 1, MOST_ID + 1);
+  return state;
+}
+
+static void
+check_format (SbJsonReader *json, JsonObject *object)
+{
+  gint64 format = sb_json_reader_int (json, object, "format", 1, G_MAXINT32);
+  if (json->error == NULL && format > SB_JOB_FORMAT)
+    json->error = g_error_new_literal (SB_FILE_ERROR, SB_FILE_ERROR_NEWER,
+                                       _ ("it was made by a newer version of this program"));
+}
+
+static void
+read_job (Reading *reading, JsonObject *object)
+{
+  SbJsonReader *json = &reading->json;
+  check_format (json, object);
+  if (json->error != NULL)
+    return;
+  reading->state = read_sheet (reading, object);
+  read_designs (reading, sb_json_reader_array (json, object, "designs", SB_JOB_MOST_DESIGNS));
+  read_pages (reading, sb_json_reader_array (json, object, "pages", SB_JOB_MOST_PAGES));
+  if (json->error != NULL)
+    return;
+  g_autoptr (JsonObject) known = write_sheet (reading->state);
+  json_object_set_null_member (known, "designs");
+  json_object_set_null_member (known, "pages");
+  reading->state->extra = sb_json_leftover (object, known);
+}
+
+SbState *
+sb_job_json_read (const char *text, gsize length, SbArtworkFind find, gpointer data, GError **error)
+{
+  Reading reading = {.find = find, .find_data = data};
+  g_autoptr (GHashTable) ids = g_hash_table_new (NULL, NULL);
+  reading.ids = ids;
+  g_autoptr (JsonObject) object = sb_json_reader_parse (&reading.json, text, length);
+  if (object != NULL)
+    read_job (&reading, object);
+  if (reading.json.error == NULL)
+    return reading.state;
+  g_clear_pointer (&reading.state, sb_state_unref);
+  g_propagate_error (error, reading.json.error);
+  return NULL;
+}

@@ -1,0 +1,47 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Preparing all designs of a job: each is measured on its own, so they go to as many threads as the
+ * machine has processors. */
+#include "config.h"
+
+#include "job/job-json.h"
+
+typedef struct {
+  GCancellable *cancellable;
+  GPtrArray *designs;
+  GError **errors; /* one for each design */
+} Task;
+
+static void
+prepare_one (gpointer place, gpointer data)
+{
+  Task *task = data;
+  guint i = GPOINTER_TO_UINT (place) - 1;
+  sb_design_prepare (task->designs->pdata[i], task->cancellable, &task->errors[i]);
+}
+
+gboolean
+sb_designs_prepare (GPtrArray *designs, GCancellable *cancellable, GError **error)
+{
+  g_autofree GError **errors = g_new0 (GError *, designs->len);
+  Task task = {cancellable, designs, errors};
+  GThreadPool *pool =
+      g_thread_pool_new (prepare_one, &task, (int)g_get_num_processors (), FALSE, NULL);
+  for (guint i = 0; i < designs->len; i++)
+    g_thread_pool_push (pool, GUINT_TO_POINTER (i + 1), NULL);
+  g_thread_pool_free (pool, FALSE, TRUE);
+
+  gboolean ok = TRUE;
+  for (guint i = 0; i < designs->len; i++) {
+    if (errors[i] == NULL)
+      continue;
+    if (ok) {
+      const SbDesign *design = designs->pdata[i];
+      g_propagate_prefixed_error (error, errors[i], "%s: ", design->name);
+    } else {
+      g_error_free (errors[i]);
+    }
+    ok = FALSE;
+  }
+  return ok;
+}
