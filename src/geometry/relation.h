@@ -15,7 +15,7 @@ gboolean sb_polygons_overlap (const SbPolygon *a, const SbPolygon *b);
  * distance of exactly `gap` is enough. With gap 0 the same as sb_polygons_overlap. */
 gboolean sb_polygons_closer_than (const SbPolygon *a, const SbPolygon *b, sb_um gap);
 
-/* The least distance in um, 0 when they overlap or touch. */
+/* The least distance in um, 0 when they overlap or touch, G_MAXDOUBLE when one is empty. */
 double sb_polygons_distance_um (const SbPolygon *a, const SbPolygon *b);
 
 /* TRUE when every corner of `polygon` lies in `box`, its edge included. */

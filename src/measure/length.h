@@ -49,11 +49,15 @@ sb_um_to_pt (sb_um length)
 /* Rounds to the nearest micrometre, halves away from zero. `mm` must lie within +-SB_UM_MOST. */
 sb_um sb_um_from_mm (double mm);
 
-/* Reads a typed length: "2in", "2 in", "2\"", "50,8 mm", "51mm", "5cm", "0.5pt", "1/4 in", "12"
- * (in `fallback` unit). Point and comma are both decimal marks; blanks around are ignored.
- * Negative lengths are read; the caller decides whether they make sense. Returns FALSE and sets
- * `error` (SB_MEASURE_ERROR) with a message that quotes the text. Thread-safe. */
+/* Reads a typed length: "2in", "2 in", "2\"", "50,8 mm", "51mm", "5cm", "0.5pt", "1/4 in",
+ * "1 1/2 in", "12" (in `fallback` unit). Point and comma are both decimal marks; blanks around are
+ * ignored. Negative lengths are read; the caller decides whether they make sense. Returns FALSE and
+ * sets `error` (SB_MEASURE_ERROR) with a message that quotes the text. Thread-safe. */
 gboolean sb_length_parse (const char *text, SbUnit fallback, double *mm, GError **error);
+
+/* As sb_length_parse; `*unit` holds the fallback and gets the unit that the text used, so that a
+ * list such as "8.5x11in" can share one unit. */
+gboolean sb_length_parse_with_unit (const char *text, SbUnit *unit, double *mm, GError **error);
 
 /* As sb_length_parse, rounded to micrometres. */
 gboolean sb_length_parse_um (const char *text, SbUnit fallback, sb_um *length, GError **error);

@@ -30,14 +30,17 @@ const SbPaper *sb_paper_find (const char *name);
 /* Finds the known size of these measures (either way round, within 0.2 mm), or NULL. */
 const SbPaper *sb_paper_find_size (sb_um width, sb_um height);
 
-/* Reads a paper from a name, an alias or "WxH" with units ("8.5x11in", "100x150mm", "4in x 6in"; in
- * millimetres when no unit is given). Sizes from 20 mm to 1500 mm a side are taken. `*name` gets a
- * new text: the PWG name of a known size, else a custom PWG name
- * ("custom_180x250mm_180x250mm"); free it with g_free. */
+/* Reads a paper from a PWG name, an alias or "WxH" with units ("8.5x11in", "100x150mm", "4in x
+ * 6in"; in millimetres when no unit is given). A PWG name of a size that is not in the list is read
+ * for the measures at its end. Sizes from 20 mm to 1500 mm a side are taken, the way round they are
+ * typed ("297x210mm" is A4 lying). `*name` gets a new text: the PWG name of a known size (whose
+ * measures are then exact), the PWG name as typed, or a custom one
+ * ("custom_180x250mm_180x250mm", upright); free it with g_free. */
 gboolean sb_paper_parse (const char *text, char **name, sb_um *width, sb_um *height,
                          GError **error);
 
-/* Reads "TOP,RIGHT,BOTTOM,LEFT" or one length for all four. */
+/* Reads "TOP,RIGHT,BOTTOM,LEFT" or one length for all four. A unit at the end goes for all that
+ * have none. Semicolons part the four where commas are decimal marks ("6,35; 6,35; 12,7; 6,35"). */
 gboolean sb_margins_parse (const char *text, SbUnit fallback, SbMargins *margins, GError **error);
 
 /* 6.35 mm (1/4 in) all round: what nearly any printer can do (handbook section 5.1), used while no
