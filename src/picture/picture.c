@@ -1,0 +1,320 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "picture/private.h"
+
+#include <errno.h>
+#include <glib/gi18n.h>
+#include <glib/gstdio.h>
+#include <math.h>
+#include <string.h>
+
+#include "picture/resample.h"
+
+struct _SbPicture {
+  gatomicrefcount refs;
+  GBytes *bytes;
+  char *name;
+  char *sha256;
+  SbPictureKind kind;
+  gboolean png;
+  SbHeader header;
+};
+
+G_DEFINE_QUARK (sb - picture - error, sb_picture_error)
+
+void
+sb_picture_set_corrupt (GError **error, const char *name, const char *detail)
+{
+  g_set_error (error, SB_PICTURE_ERROR, SB_PICTURE_ERROR_CORRUPT,
+               _ ("%s is cut short or damaged: %s"), name, detail);
+}
+
+gboolean
+sb_picture_check_size (gint64 width, gint64 height, const char *name, GError **error)
+{
+  if (width <= 0 || height <= 0) {
+    g_set_error (error, SB_PICTURE_ERROR, SB_PICTURE_ERROR_EMPTY, _ ("%s has no pixels."), name);
+    return FALSE;
+  }
+  if (width > SB_PICTURE_MOST_SIDE || height > SB_PICTURE_MOST_SIDE ||
+      width * height > SB_PICTURE_MOST_PIXELS) {
+    g_set_error (error, SB_PICTURE_ERROR, SB_PICTURE_ERROR_TOO_LARGE,
+                 _ ("%s is %'" G_GINT64_FORMAT " × %'" G_GINT64_FORMAT
+                    " pixels; the largest that can be opened has %'d on a side and %d megapixels."),
+                 name, width, height, SB_PICTURE_MOST_SIDE, SB_PICTURE_MOST_PIXELS / 1000000);
+    return FALSE;
+  }
+  return TRUE;
+}
+
+cairo_surface_t *
+sb_picture_new_surface (int width, int height, const char *name, GError **error)
+{
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, width, height);
+
+  if (cairo_surface_status (surface) != CAIRO_STATUS_SUCCESS) {
+    g_set_error (error, SB_PICTURE_ERROR, SB_PICTURE_ERROR_TOO_LARGE,
+                 _ ("There is not enough memory for the %d × %d pixels of %s."), width, height,
+                 name);
+    cairo_surface_destroy (surface);
+    return NULL;
+  }
+  return surface;
+}
+
+/* 300 dpi is written as 11811 pixels per metre, which is 299.9994: a density that a whole number of
+ * dots per inch would have been rounded to stands for that number. */
+static double
+unrounded (double dpi, double step)
+{
+  double whole = round (dpi);
+  return fabs (dpi - whole) <= step / 2 ? whole : dpi;
+}
+
+void
+sb_header_set_density (SbHeader *header, double x_dpi, double y_dpi, double step)
+{
+  if (!(x_dpi > 0) || !(y_dpi > 0))
+    return;
+
+  double width_mm = header->width / unrounded (x_dpi, step) * SB_MM_PER_INCH;
+  double height_mm = header->height / unrounded (y_dpi, step) * SB_MM_PER_INCH;
+  if (!(MIN (width_mm, height_mm) >= 0.01) || !(MAX (width_mm, height_mm) <= 10000))
+    return;
+  header->has_size = TRUE;
+  header->width_mm = width_mm;
+  header->height_mm = height_mm;
+}
+
+static gboolean
+read_header (SbPicture *picture, GError **error)
+{
+  gsize size;
+  const guint8 *data = g_bytes_get_data (picture->bytes, &size);
+
+  picture->kind = SB_PICTURE_BITMAP;
+  if (size == 0) {
+    g_set_error (error, SB_PICTURE_ERROR, SB_PICTURE_ERROR_EMPTY, _ ("%s is empty."),
+                 picture->name);
+    return FALSE;
+  }
+  if (size > SB_PICTURE_MOST_BYTES) {
+    g_set_error (error, SB_PICTURE_ERROR, SB_PICTURE_ERROR_TOO_LARGE,
+                 _ ("%s has more than %d MB, which is the most that can be opened."), picture->name,
+                 SB_PICTURE_MOST_BYTES / 1024 / 1024);
+    return FALSE;
+  }
+  if (sb_png_sniff (data, size)) {
+    picture->png = TRUE;
+    return sb_png_read_header (picture->bytes, picture->name, &picture->header, error);
+  }
+  if (sb_svg_sniff (data, size)) {
+    picture->kind = SB_PICTURE_VECTOR;
+    return sb_svg_read_header (picture->bytes, picture->name, &picture->header, error);
+  }
+  return sb_photo_read_header (picture->bytes, picture->name, &picture->header, error);
+}
+
+SbPicture *
+sb_picture_new (GBytes *bytes, const char *name, GError **error)
+{
+  g_autoptr (SbPicture) picture = g_new0 (SbPicture, 1);
+
+  g_atomic_ref_count_init (&picture->refs);
+  picture->bytes = g_bytes_ref (bytes);
+  picture->name = g_strdup (name);
+  if (!read_header (picture, error))
+    return NULL;
+  picture->sha256 = g_compute_checksum_for_bytes (G_CHECKSUM_SHA256, bytes);
+  return g_steal_pointer (&picture);
+}
+
+static gboolean
+check_file (const char *path, const char *name, GError **error)
+{
+  GStatBuf info;
+
+  if (g_stat (path, &info) != 0) {
+    int code = errno;
+    g_set_error (error, G_FILE_ERROR, g_file_error_from_errno (code), _ ("%s cannot be read: %s"),
+                 name, g_strerror (code));
+    return FALSE;
+  }
+  if (!S_ISREG (info.st_mode)) {
+    g_set_error (error, G_FILE_ERROR, G_FILE_ERROR_INVAL, _ ("%s is not a file."), name);
+    return FALSE;
+  }
+  if (info.st_size > SB_PICTURE_MOST_BYTES) {
+    g_set_error (error, SB_PICTURE_ERROR, SB_PICTURE_ERROR_TOO_LARGE,
+                 _ ("%s has more than %d MB, which is the most that can be opened."), name,
+                 SB_PICTURE_MOST_BYTES / 1024 / 1024);
+    return FALSE;
+  }
+  return TRUE;
+}
+
+SbPicture *
+sb_picture_load (const char *path, GError **error)
+{
+  g_autofree char *name = g_filename_display_basename (path);
+  char *data;
+  gsize size;
+  g_autoptr (GError) local = NULL;
+
+  if (!check_file (path, name, error))
+    return NULL;
+  if (!g_file_get_contents (path, &data, &size, &local)) {
+    g_set_error (error, local->domain, local->code, _ ("%s cannot be read: %s"), name,
+                 local->message);
+    return NULL;
+  }
+  g_autoptr (GBytes) bytes = g_bytes_new_take (data, size);
+  return sb_picture_new (bytes, name, error);
+}
+
+SbPicture *
+sb_picture_ref (SbPicture *picture)
+{
+  g_atomic_ref_count_inc (&picture->refs);
+  return picture;
+}
+
+void
+sb_picture_unref (SbPicture *picture)
+{
+  if (!g_atomic_ref_count_dec (&picture->refs))
+    return;
+  g_bytes_unref (picture->bytes);
+  g_free (picture->name);
+  g_free (picture->sha256);
+  g_free (picture);
+}
+
+GBytes *
+sb_picture_get_bytes (const SbPicture *picture)
+{
+  return picture->bytes;
+}
+
+const char *
+sb_picture_get_sha256 (const SbPicture *picture)
+{
+  return picture->sha256;
+}
+
+const char *
+sb_picture_get_extension (const SbPicture *picture)
+{
+  return picture->header.extension;
+}
+
+SbPictureKind
+sb_picture_get_kind (const SbPicture *picture)
+{
+  return picture->kind;
+}
+
+int
+sb_picture_get_width (const SbPicture *picture)
+{
+  return picture->header.width;
+}
+
+int
+sb_picture_get_height (const SbPicture *picture)
+{
+  return picture->header.height;
+}
+
+gboolean
+sb_picture_get_size_mm (const SbPicture *picture, double *width_mm, double *height_mm)
+{
+  if (!picture->header.has_size)
+    return FALSE;
+  *width_mm = picture->header.width_mm;
+  *height_mm = picture->header.height_mm;
+  return TRUE;
+}
+
+gboolean
+sb_picture_has_alpha (const SbPicture *picture)
+{
+  return picture->header.alpha;
+}
+
+cairo_surface_t *
+sb_picture_decode (const SbPicture *picture, GCancellable *cancellable, GError **error)
+{
+  if (picture->kind == SB_PICTURE_VECTOR)
+    return sb_picture_render (picture, picture->header.width, picture->header.height, cancellable,
+                              error);
+  if (picture->png)
+    return sb_png_decode (picture->bytes, picture->name, cancellable, error);
+  return sb_photo_decode (picture->bytes, picture->name, &picture->header, cancellable, error);
+}
+
+static gboolean
+render_vector (const SbPicture *picture, cairo_surface_t *surface, GError **error)
+{
+  cairo_t *cr = cairo_create (surface);
+  gboolean drawn = sb_picture_draw_vector (picture, cr, cairo_image_surface_get_width (surface),
+                                           cairo_image_surface_get_height (surface), error);
+
+  cairo_destroy (cr);
+  cairo_surface_flush (surface);
+  return drawn;
+}
+
+static gboolean
+render_bitmap (const SbPicture *picture, cairo_surface_t *surface, GCancellable *cancellable,
+               GError **error)
+{
+  cairo_surface_t *whole = sb_picture_decode (picture, cancellable, error);
+  if (whole == NULL)
+    return FALSE;
+
+  gboolean done = sb_resample (whole, surface, cancellable, error);
+  cairo_surface_destroy (whole);
+  return done;
+}
+
+cairo_surface_t *
+sb_picture_render (const SbPicture *picture, int width, int height, GCancellable *cancellable,
+                   GError **error)
+{
+  if (!sb_picture_check_size (width, height, picture->name, error) ||
+      g_cancellable_set_error_if_cancelled (cancellable, error))
+    return NULL;
+  if (picture->kind == SB_PICTURE_BITMAP && width == picture->header.width &&
+      height == picture->header.height)
+    return sb_picture_decode (picture, cancellable, error);
+
+  cairo_surface_t *surface = sb_picture_new_surface (width, height, picture->name, error);
+  if (surface == NULL)
+    return NULL;
+  gboolean done = picture->kind == SB_PICTURE_VECTOR
+                      ? render_vector (picture, surface, error)
+                      : render_bitmap (picture, surface, cancellable, error);
+  if (!done)
+    g_clear_pointer (&surface, cairo_surface_destroy);
+  return surface;
+}
+
+gboolean
+sb_picture_draw_vector (const SbPicture *picture, cairo_t *cr, double width, double height,
+                        GError **error)
+{
+  g_return_val_if_fail (picture->kind == SB_PICTURE_VECTOR, FALSE);
+  return sb_svg_draw (picture->bytes, picture->name, &picture->header, cr, width, height, error);
+}
+
+int
+sb_picture_get_dpi_at (const SbPicture *picture, double width_mm, double height_mm)
+{
+  if (picture->kind == SB_PICTURE_VECTOR || !(width_mm > 0) || !(height_mm > 0))
+    return 0;
+  double across = picture->header.width / (width_mm / SB_MM_PER_INCH);
+  double down = picture->header.height / (height_mm / SB_MM_PER_INCH);
+  return (int)lround (MIN (MIN (across, down), 1e6));
+}
