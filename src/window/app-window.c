@@ -1,0 +1,412 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n.h>
+
+#include "window/app-window.h"
+#include "window/import.h"
+#include "window/toasts.h"
+#include "window/window-private.h"
+
+struct _SbAppWindow {
+  GtkApplicationWindow parent_instance;
+
+  /* template children */
+  GtkWidget *recent_button;
+  GtkWidget *save_button;
+  GtkWidget *title_label;
+  GtkWidget *subtitle_label;
+  GtkWidget *job_buttons;
+  GtkWidget *undo_button;
+  GtkWidget *redo_button;
+  GtkWidget *badge_label;
+  GtkStack *stack;
+  GtkWidget *start_box;
+  GtkWidget *outside_bar;
+  GtkRevealer *drawer_revealer;
+  GtkWidget *canvas_box;
+  GtkRevealer *side_revealer;
+  GtkStack *side_stack;
+  GtkWidget *foot_box;
+  GtkBox *work_area;
+  SbToasts *toasts;
+
+  /* owned */
+  SbPreferences *preferences;
+  SbDesk *desk;
+  GtkWidget *canvas; /* borrowed from canvas_box; NULL while the window is empty */
+
+  gboolean opening;
+  gboolean close_now;
+};
+
+G_DEFINE_FINAL_TYPE (SbAppWindow, sb_app_window, GTK_TYPE_APPLICATION_WINDOW)
+
+static void
+update_title (SbAppWindow *self)
+{
+  g_autofree char *name = NULL, *shown = NULL;
+
+  if (!self->desk) {
+    gtk_label_set_label (GTK_LABEL (self->title_label), _ ("Stickleback"));
+    gtk_window_set_title (GTK_WINDOW (self), _ ("Stickleback"));
+    return;
+  }
+  SbDocument *document = sb_desk_get_document (self->desk);
+  name = sb_document_dup_name (document);
+  shown = sb_document_is_modified (document) ? g_strdup_printf ("• %s", name) : g_strdup (name);
+  gtk_label_set_label (GTK_LABEL (self->title_label), shown);
+  gtk_window_set_title (GTK_WINDOW (self), shown);
+}
+
+/* "Letter, page 1 of 2" */
+static void
+update_subtitle (SbAppWindow *self)
+{
+  SbState *state = sb_desk_get_state (self->desk);
+  const SbPaper *paper = sb_paper_find (state->paper_name);
+  g_autofree char *size =
+      sb_length_format_size (sb_um_to_mm (state->page_width), sb_um_to_mm (state->page_height),
+                             sb_desk_get_unit (self->desk));
+  guint page = 0;
+
+  g_object_get (self->canvas, "page", &page, NULL);
+  g_autofree char *text =
+      g_strdup_printf (_ ("%s, page %u of %u"), paper ? _ (paper->label) : size,
+                       MIN (page, state->pages->len - 1) + 1, state->pages->len);
+  gtk_label_set_label (GTK_LABEL (self->subtitle_label), text);
+}
+
+static void
+update_badge (SbAppWindow *self)
+{
+  SbChecker *checker = sb_desk_get_checker (self->desk);
+  guint stops = sb_checker_count (checker, SB_SEVERITY_STOP);
+  guint cautions = sb_checker_count (checker, SB_SEVERITY_CAUTION);
+  g_autofree char *number = g_strdup_printf ("%u", stops ? stops : cautions);
+  g_autofree char *told = NULL;
+
+  if (stops)
+    told = g_strdup_printf (ngettext ("%u stop", "%u stops", stops), stops);
+  else
+    told = g_strdup_printf (ngettext ("%u caution", "%u cautions", cautions), cautions);
+  gtk_widget_set_visible (self->badge_label, stops + cautions > 0);
+  gtk_label_set_label (GTK_LABEL (self->badge_label), number);
+  gtk_widget_set_tooltip_text (self->badge_label, told);
+  if (stops)
+    gtk_widget_add_css_class (self->badge_label, "stop");
+  else
+    gtk_widget_remove_css_class (self->badge_label, "stop");
+}
+
+static void
+update_history (SbAppWindow *self)
+{
+  SbJob *job = sb_desk_get_job (self->desk);
+  const char *undo = sb_job_get_undo_name (job), *redo = sb_job_get_redo_name (job);
+  g_autofree char *undo_tip =
+      undo ? g_strdup_printf (_ ("Undo “%s” (Ctrl+Z)"), undo) : g_strdup (_ ("Nothing to undo"));
+  g_autofree char *redo_tip = redo ? g_strdup_printf (_ ("Redo “%s” (Shift+Ctrl+Z)"), redo)
+                                   : g_strdup (_ ("Nothing to redo"));
+
+  gtk_widget_set_tooltip_text (self->undo_button, undo_tip);
+  gtk_widget_set_tooltip_text (self->redo_button, redo_tip);
+  sb_window_actions_update (self);
+}
+
+static void
+update_overlay (SbAppWindow *self)
+{
+  gboolean strip, border, waste;
+
+  if (!self->canvas)
+    return;
+  g_object_get (self->preferences, "show-strip", &strip, "show-border", &border, "show-waste",
+                &waste, NULL);
+  SbOverlay overlay = (strip ? SB_OVERLAY_STRIP : 0) | (border ? SB_OVERLAY_BORDER : 0) |
+                      (waste ? SB_OVERLAY_WASTE : 0);
+  g_object_set (self->canvas, "overlay", overlay, NULL);
+}
+
+static void
+update_unit (SbAppWindow *self)
+{
+  if (!self->canvas)
+    return;
+  g_object_set (self->canvas, "unit", sb_preferences_get_unit (self->preferences), NULL);
+  update_subtitle (self);
+}
+
+static void
+files_dropped_cb (SbAppWindow *self, GdkFileList *files, guint page_index, int x, int y)
+{
+  g_autoptr (GListStore) store = g_list_store_new (G_TYPE_FILE);
+  g_autoptr (GSList) list = gdk_file_list_get_files (files);
+
+  for (GSList *l = list; l; l = l->next)
+    g_list_store_append (store, l->data);
+  sb_import_files (self, G_LIST_MODEL (store),
+                   (SbImportPlace){.page = (int)page_index, .at = {x, y}});
+}
+
+static void
+changed_outside_cb (SbAppWindow *self)
+{
+  gtk_info_bar_set_revealed (GTK_INFO_BAR (self->outside_bar), TRUE);
+}
+
+static void
+outside_response_cb (SbAppWindow *self, int response)
+{
+  gtk_info_bar_set_revealed (GTK_INFO_BAR (self->outside_bar), FALSE);
+  if (response == 1)
+    sb_window_files_reload (self);
+}
+
+static gboolean
+sb_app_window_close_request (GtkWindow *window)
+{
+  SbAppWindow *self = SB_APP_WINDOW (window);
+
+  if (self->desk && !self->close_now &&
+      sb_document_is_modified (sb_desk_get_document (self->desk))) {
+    sb_window_files_close (self);
+    return TRUE;
+  }
+  gboolean maximized = gtk_window_is_maximized (window);
+  if (!maximized) {
+    int width, height;
+    gtk_window_get_default_size (window, &width, &height);
+    g_object_set (self->preferences, "window-width", width, "window-height", height, NULL);
+  }
+  g_object_set (self->preferences, "window-maximized", maximized, NULL);
+  return GTK_WINDOW_CLASS (sb_app_window_parent_class)->close_request (window);
+}
+
+static void
+forget_desk (SbAppWindow *self)
+{
+  if (!self->desk)
+    return;
+  g_signal_handlers_disconnect_by_data (sb_desk_get_document (self->desk), self);
+  g_signal_handlers_disconnect_by_data (sb_desk_get_job (self->desk), self);
+  g_signal_handlers_disconnect_by_data (sb_desk_get_checker (self->desk), self);
+  g_signal_handlers_disconnect_by_data (sb_desk_get_selection (self->desk), self);
+  g_clear_object (&self->desk);
+}
+
+static void
+sb_app_window_dispose (GObject *object)
+{
+  SbAppWindow *self = SB_APP_WINDOW (object);
+
+  self->canvas = NULL;
+  gtk_widget_dispose_template (GTK_WIDGET (self), SB_TYPE_APP_WINDOW);
+  forget_desk (self);
+  g_clear_object (&self->preferences);
+  G_OBJECT_CLASS (sb_app_window_parent_class)->dispose (object);
+}
+
+static void
+sb_app_window_class_init (SbAppWindowClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = sb_app_window_dispose;
+  GTK_WINDOW_CLASS (klass)->close_request = sb_app_window_close_request;
+
+  g_type_ensure (SB_TYPE_TOASTS);
+  gtk_widget_class_set_template_from_resource (widget_class,
+                                               "/org/stickleback/Stickleback/app-window.ui");
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, recent_button);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, save_button);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, title_label);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, subtitle_label);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, job_buttons);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, undo_button);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, redo_button);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, badge_label);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, stack);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, start_box);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, outside_bar);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, drawer_revealer);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, canvas_box);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, side_revealer);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, side_stack);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, foot_box);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, work_area);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, toasts);
+  gtk_widget_class_bind_template_callback (widget_class, outside_response_cb);
+}
+
+static void
+sb_app_window_init (SbAppWindow *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+}
+
+SbAppWindow *
+sb_app_window_new (SbApplication *application)
+{
+  SbAppWindow *self = g_object_new (SB_TYPE_APP_WINDOW, "application", application, NULL);
+  int width, height;
+  gboolean maximized;
+
+  self->preferences = g_object_ref (sb_application_get_preferences (application));
+  g_object_get (self->preferences, "window-width", &width, "window-height", &height,
+                "window-maximized", &maximized, NULL);
+  gtk_window_set_default_size (GTK_WINDOW (self), width, height);
+  if (maximized)
+    gtk_window_maximize (GTK_WINDOW (self));
+
+  g_object_bind_property (self->preferences, "show-drawer", self->drawer_revealer, "reveal-child",
+                          G_BINDING_SYNC_CREATE);
+  g_object_bind_property (self->preferences, "show-side", self->side_revealer, "reveal-child",
+                          G_BINDING_SYNC_CREATE);
+  for (const char **name = (const char *[]){"notify::show-strip", "notify::show-border",
+                                            "notify::show-waste", NULL};
+       *name; name++)
+    g_signal_connect_object (self->preferences, *name, G_CALLBACK (update_overlay), self,
+                             G_CONNECT_SWAPPED);
+  g_signal_connect_object (self->preferences, "notify::unit", G_CALLBACK (update_unit), self,
+                           G_CONNECT_SWAPPED);
+
+  sb_window_actions_add (self);
+  sb_window_actions_update (self);
+  update_title (self);
+  return self;
+}
+
+SbDesk *
+sb_app_window_get_desk (SbAppWindow *self)
+{
+  g_return_val_if_fail (SB_IS_APP_WINDOW (self), NULL);
+  return self->desk;
+}
+
+SbCanvas *
+sb_app_window_get_canvas (SbAppWindow *self)
+{
+  g_return_val_if_fail (SB_IS_APP_WINDOW (self), NULL);
+  return self->canvas ? SB_CANVAS (self->canvas) : NULL;
+}
+
+SbPreferences *
+sb_app_window_get_preferences (SbAppWindow *self)
+{
+  g_return_val_if_fail (SB_IS_APP_WINDOW (self), NULL);
+  return self->preferences;
+}
+
+GtkBox *
+sb_app_window_get_work_area (SbAppWindow *self)
+{
+  g_return_val_if_fail (SB_IS_APP_WINDOW (self), NULL);
+  return self->work_area;
+}
+
+GFile *
+sb_app_window_get_file (SbAppWindow *self)
+{
+  g_return_val_if_fail (SB_IS_APP_WINDOW (self), NULL);
+  return self->desk ? sb_document_get_file (sb_desk_get_document (self->desk)) : NULL;
+}
+
+gboolean
+sb_app_window_is_empty (SbAppWindow *self)
+{
+  g_return_val_if_fail (SB_IS_APP_WINDOW (self), FALSE);
+  return !self->desk && !self->opening;
+}
+
+void
+sb_app_window_set_opening (SbAppWindow *self, gboolean opening)
+{
+  self->opening = opening;
+}
+
+void
+sb_app_window_close_now (SbAppWindow *self)
+{
+  self->close_now = TRUE;
+  gtk_window_close (GTK_WINDOW (self));
+}
+
+static void
+add_canvas (SbAppWindow *self)
+{
+  self->canvas = sb_canvas_new (sb_desk_get_art (self->desk), sb_desk_get_selection (self->desk));
+  gtk_widget_set_hexpand (self->canvas, TRUE);
+  gtk_box_append (GTK_BOX (self->canvas_box), self->canvas);
+  g_object_bind_property (self->preferences, "screen-calibration", self->canvas, "calibration",
+                          G_BINDING_SYNC_CREATE);
+  g_signal_connect_swapped (self->canvas, "files-dropped", G_CALLBACK (files_dropped_cb), self);
+  g_signal_connect_swapped (self->canvas, "notify::page", G_CALLBACK (update_subtitle), self);
+  update_overlay (self);
+  g_object_set (self->canvas, "unit", sb_desk_get_unit (self->desk), NULL);
+  sb_canvas_set_job (SB_CANVAS (self->canvas), sb_desk_get_job (self->desk));
+}
+
+void
+sb_app_window_set_document (SbAppWindow *self, SbDocument *document)
+{
+  g_return_if_fail (SB_IS_APP_WINDOW (self));
+  g_return_if_fail (self->desk == NULL);
+
+  self->desk = sb_desk_new (document, self->preferences);
+  SbJob *job = sb_desk_get_job (self->desk);
+  g_signal_connect_swapped (document, "title-changed", G_CALLBACK (update_title), self);
+  g_signal_connect_swapped (document, "changed-outside", G_CALLBACK (changed_outside_cb), self);
+  add_canvas (self);
+  g_signal_connect_swapped (job, "changed", G_CALLBACK (update_subtitle), self);
+  g_signal_connect_swapped (job, "history-changed", G_CALLBACK (update_history), self);
+  g_signal_connect_swapped (sb_desk_get_checker (self->desk), "changed", G_CALLBACK (update_badge),
+                            self);
+  g_signal_connect_swapped (sb_desk_get_selection (self->desk), "changed",
+                            G_CALLBACK (sb_window_actions_update), self);
+
+  gtk_widget_set_visible (self->job_buttons, TRUE);
+  gtk_widget_set_visible (self->subtitle_label, TRUE);
+  gtk_stack_set_visible_child_name (self->stack, "job");
+  update_title (self);
+  update_subtitle (self);
+  update_history (self);
+  gtk_widget_grab_focus (self->canvas);
+}
+
+void
+sb_app_window_say (SbAppWindow *self, const char *text)
+{
+  g_return_if_fail (SB_IS_APP_WINDOW (self));
+  sb_toasts_show (self->toasts, text, NULL, NULL);
+}
+
+void
+sb_app_window_say_undo (SbAppWindow *self, const char *text)
+{
+  g_return_if_fail (SB_IS_APP_WINDOW (self));
+  sb_toasts_show (self->toasts, text, _ ("_Undo"), "win.undo");
+}
+
+void
+sb_app_window_show_error (SbAppWindow *self, const char *heading, const char *reason)
+{
+  g_return_if_fail (SB_IS_APP_WINDOW (self));
+
+  GtkWidget *dialog =
+      gtk_message_dialog_new (GTK_WINDOW (self), GTK_DIALOG_MODAL | GTK_DIALOG_DESTROY_WITH_PARENT,
+                              GTK_MESSAGE_ERROR, GTK_BUTTONS_CLOSE, "%s", heading);
+  gtk_message_dialog_format_secondary_text (GTK_MESSAGE_DIALOG (dialog), "%s", reason);
+  g_signal_connect (dialog, "response", G_CALLBACK (gtk_window_destroy), NULL);
+  gtk_window_present (GTK_WINDOW (dialog));
+}
+
+void
+sb_app_window_show_proof (SbAppWindow *self, gboolean proof)
+{
+  g_return_if_fail (SB_IS_APP_WINDOW (self));
+
+  if (proof)
+    g_object_set (self->preferences, "show-side", TRUE, NULL);
+  gtk_stack_set_visible_child_name (self->side_stack, proof ? "proof" : "details");
+}

@@ -1,0 +1,130 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "window/desk.h"
+
+struct _SbDesk {
+  GObject parent_instance;
+
+  SbDocument *document;
+  SbSelection *selection;
+  SbArtStore *art;
+  SbChecker *checker;
+  SbPreferences *preferences;
+};
+
+G_DEFINE_FINAL_TYPE (SbDesk, sb_desk, G_TYPE_OBJECT)
+
+static void
+unit_changed_cb (SbDesk *self)
+{
+  sb_checker_set_unit (self->checker, sb_desk_get_unit (self));
+}
+
+static void
+sb_desk_dispose (GObject *object)
+{
+  SbDesk *self = SB_DESK (object);
+
+  if (self->preferences)
+    g_signal_handlers_disconnect_by_data (self->preferences, self);
+  if (self->selection)
+    sb_selection_set_job (self->selection, NULL);
+  if (self->checker)
+    g_object_run_dispose (G_OBJECT (self->checker));
+  g_clear_object (&self->checker);
+  g_clear_object (&self->selection);
+  g_clear_object (&self->art);
+  g_clear_object (&self->document);
+  g_clear_object (&self->preferences);
+  G_OBJECT_CLASS (sb_desk_parent_class)->dispose (object);
+}
+
+static void
+sb_desk_class_init (SbDeskClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = sb_desk_dispose;
+}
+
+static void
+sb_desk_init (SbDesk *self)
+{
+}
+
+SbDesk *
+sb_desk_new (SbDocument *document, SbPreferences *preferences)
+{
+  SbDesk *self = g_object_new (SB_TYPE_DESK, NULL);
+
+  self->document = g_object_ref (document);
+  self->preferences = g_object_ref (preferences);
+  self->selection = sb_selection_new ();
+  sb_selection_set_job (self->selection, sb_desk_get_job (self));
+  self->art = sb_art_store_new ();
+  self->checker = sb_checker_new (sb_desk_get_job (self), sb_desk_get_unit (self));
+  g_signal_connect_swapped (preferences, "notify::unit", G_CALLBACK (unit_changed_cb), self);
+  return self;
+}
+
+SbDocument *
+sb_desk_get_document (SbDesk *self)
+{
+  return self->document;
+}
+
+SbJob *
+sb_desk_get_job (SbDesk *self)
+{
+  return sb_document_get_job (self->document);
+}
+
+SbSelection *
+sb_desk_get_selection (SbDesk *self)
+{
+  return self->selection;
+}
+
+SbArtStore *
+sb_desk_get_art (SbDesk *self)
+{
+  return self->art;
+}
+
+SbChecker *
+sb_desk_get_checker (SbDesk *self)
+{
+  return self->checker;
+}
+
+SbPreferences *
+sb_desk_get_preferences (SbDesk *self)
+{
+  return self->preferences;
+}
+
+SbState *
+sb_desk_get_state (SbDesk *self)
+{
+  return sb_job_get_state (sb_desk_get_job (self));
+}
+
+SbUnit
+sb_desk_get_unit (SbDesk *self)
+{
+  return sb_preferences_get_unit (self->preferences);
+}
+
+SbDesign *
+sb_desk_get_current_design (SbDesk *self)
+{
+  SbState *state = sb_desk_get_state (self);
+  guint n = 0;
+  const guint *pieces = sb_selection_get_pieces (self->selection, &n);
+
+  if (n > 0) {
+    const SbPiece *piece = sb_state_get_piece (state, pieces[n - 1], NULL);
+    return piece ? sb_state_get_design (state, piece->design_id) : NULL;
+  }
+  guint design_id = sb_selection_get_design (self->selection);
+  return design_id ? sb_state_get_design (state, design_id) : NULL;
+}

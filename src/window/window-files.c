@@ -1,0 +1,501 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The life of a window's file: opening, saving, exporting, and the question before work is lost. */
+#include "config.h"
+
+#include <glib/gi18n.h>
+
+#include "job/file.h"
+#include "output/export.h"
+#include "window/import.h"
+#include "window/window-private.h"
+#include "window/work-card.h"
+
+/* What a callback needs after slow work; the window may be gone by then, hence the references. */
+typedef struct {
+  SbAppWindow *window;
+  GFile *file;
+  SbWorkCard *card; /* a reference */
+  GCancellable *cancellable;
+  gboolean then_close;
+} Work;
+
+static Work *
+work_new (SbAppWindow *window, GFile *file, const char *title, gboolean can_cancel)
+{
+  Work *work = g_new0 (Work, 1);
+
+  work->window = g_object_ref (window);
+  g_set_object (&work->file, file);
+  work->cancellable = can_cancel ? g_cancellable_new () : NULL;
+  work->card = g_object_ref (
+      sb_work_card_new (sb_app_window_get_work_area (window), title, work->cancellable));
+  return work;
+}
+
+static void
+work_free (Work *work)
+{
+  sb_work_card_done (work->card);
+  g_object_unref (work->card);
+  g_clear_object (&work->cancellable);
+  g_clear_object (&work->file);
+  g_object_unref (work->window);
+  g_free (work);
+}
+
+static char *
+dup_display_name (GFile *file)
+{
+  g_autofree char *base = g_file_get_basename (file);
+  return g_filename_display_name (base);
+}
+
+static void
+add_to_recent (GFile *file)
+{
+  g_autofree char *uri = g_file_get_uri (file);
+  char *groups[] = {(char *)"Stickleback", NULL};
+  g_autofree char *name = dup_display_name (file);
+  GtkRecentData data = {
+      .display_name = name,
+      .mime_type = (char *)SB_JOB_MIME,
+      .app_name = (char *)"Stickleback",
+      .app_exec = (char *)"stickleback %u",
+      .groups = groups,
+  };
+
+  gtk_recent_manager_add_full (gtk_recent_manager_get_default (), uri, &data);
+}
+
+static void
+opened_cb (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  Work *work = user_data;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SbDocument) document = sb_document_load_finish (result, &error);
+
+  sb_app_window_set_opening (work->window, FALSE);
+  if (document) {
+    add_to_recent (work->file);
+    sb_app_window_set_document (work->window, document);
+  } else if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED)) {
+    sb_app_window_show_error (work->window, _ ("The job could not be opened"), error->message);
+  }
+  work_free (work);
+}
+
+void
+sb_app_window_open_job (SbAppWindow *self, GFile *file)
+{
+  g_autofree char *name = dup_display_name (file);
+  g_autofree char *title = g_strdup_printf (_ ("Opening %s"), name);
+  Work *work = work_new (self, file, title, TRUE);
+
+  sb_app_window_set_opening (self, TRUE);
+  sb_document_load_async (file, work->cancellable, opened_cb, work);
+}
+
+static void
+open_response_cb (GtkNativeDialog *dialog, int response, SbAppWindow *self)
+{
+  if (response == GTK_RESPONSE_ACCEPT) {
+    g_autoptr (GListModel) files = gtk_file_chooser_get_files (GTK_FILE_CHOOSER (dialog));
+    g_autoptr (GPtrArray) array = g_ptr_array_new_with_free_func (g_object_unref);
+    for (guint i = 0; i < g_list_model_get_n_items (files); i++)
+      g_ptr_array_add (array, g_list_model_get_item (files, i));
+    g_application_open (G_APPLICATION (gtk_window_get_application (GTK_WINDOW (self))),
+                        (GFile **)array->pdata, (int)array->len, "");
+  }
+  g_object_unref (dialog);
+}
+
+static GtkFileFilter *
+job_filter (void)
+{
+  GtkFileFilter *filter = gtk_file_filter_new ();
+
+  gtk_file_filter_set_name (filter, _ ("Jobs"));
+  gtk_file_filter_add_pattern (filter, "*" SB_JOB_EXTENSION);
+  return filter;
+}
+
+static GtkFileFilter *
+picture_filter (void)
+{
+  GtkFileFilter *filter = gtk_file_filter_new ();
+
+  gtk_file_filter_set_name (filter, _ ("Pictures"));
+  gtk_file_filter_add_pixbuf_formats (filter);
+  gtk_file_filter_add_mime_type (filter, "image/svg+xml");
+  return filter;
+}
+
+static GtkFileChooserNative *
+chooser_new (SbAppWindow *self, const char *title, GtkFileChooserAction action, const char *accept)
+{
+  GtkFileChooserNative *dialog =
+      gtk_file_chooser_native_new (title, GTK_WINDOW (self), action, accept, _ ("_Cancel"));
+
+  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (dialog), TRUE);
+  return dialog;
+}
+
+static void
+add_filter (GtkFileChooserNative *dialog, GtkFileFilter *filter)
+{
+  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (dialog), filter);
+  g_object_unref (filter);
+}
+
+void
+sb_window_files_open (SbAppWindow *self)
+{
+  GtkFileChooserNative *dialog =
+      chooser_new (self, _ ("Open"), GTK_FILE_CHOOSER_ACTION_OPEN, _ ("_Open"));
+
+  add_filter (dialog, job_filter ());
+  add_filter (dialog, picture_filter ());
+  gtk_file_chooser_set_select_multiple (GTK_FILE_CHOOSER (dialog), TRUE);
+  g_signal_connect (dialog, "response", G_CALLBACK (open_response_cb), self);
+  gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
+}
+
+static void
+saved_cb (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  Work *work = user_data;
+  g_autoptr (GError) error = NULL;
+
+  if (!sb_document_save_finish (SB_DOCUMENT (source), result, &error)) {
+    sb_app_window_show_error (work->window, _ ("The job could not be saved"), error->message);
+  } else {
+    g_autofree char *name = dup_display_name (work->file);
+    g_autofree char *text = g_strdup_printf (_ ("Saved as %s"), name);
+    add_to_recent (work->file);
+    sb_app_window_say (work->window, text);
+    if (work->then_close)
+      sb_app_window_close_now (work->window);
+  }
+  work_free (work);
+}
+
+static void
+save_to (SbAppWindow *self, GFile *file, gboolean then_close)
+{
+  Work *work = work_new (self, file, _ ("Saving"), FALSE);
+
+  work->then_close = then_close;
+  sb_document_save_async (sb_desk_get_document (sb_app_window_get_desk (self)), file, saved_cb,
+                          work);
+}
+
+static void
+save_as_response_cb (GtkNativeDialog *dialog, int response, SbAppWindow *self)
+{
+  if (response == GTK_RESPONSE_ACCEPT) {
+    g_autoptr (GFile) chosen = gtk_file_chooser_get_file (GTK_FILE_CHOOSER (dialog));
+    g_autofree char *name = g_file_get_basename (chosen);
+    g_autoptr (GFile) file = NULL;
+
+    if (g_str_has_suffix (name, SB_JOB_EXTENSION)) {
+      file = g_object_ref (chosen);
+    } else {
+      g_autoptr (GFile) folder = g_file_get_parent (chosen);
+      g_autofree char *full = g_strconcat (name, SB_JOB_EXTENSION, NULL);
+      file = g_file_get_child (folder, full);
+    }
+    save_to (self, file, g_object_get_data (G_OBJECT (dialog), "then-close") != NULL);
+  }
+  g_object_unref (dialog);
+}
+
+static void
+ask_where_to_save (SbAppWindow *self, gboolean then_close)
+{
+  GtkFileChooserNative *dialog =
+      chooser_new (self, _ ("Save Job"), GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Save"));
+  SbDocument *document = sb_desk_get_document (sb_app_window_get_desk (self));
+  g_autofree char *name = sb_document_dup_name (document);
+  g_autofree char *file_name = g_strconcat (name, SB_JOB_EXTENSION, NULL);
+
+  add_filter (dialog, job_filter ());
+  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (dialog), file_name);
+  if (then_close)
+    g_object_set_data (G_OBJECT (dialog), "then-close", self);
+  g_signal_connect (dialog, "response", G_CALLBACK (save_as_response_cb), self);
+  gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
+}
+
+static void
+overwrite_response_cb (GtkDialog *dialog, int response, SbAppWindow *self)
+{
+  gboolean then_close = g_object_get_data (G_OBJECT (dialog), "then-close") != NULL;
+
+  gtk_window_destroy (GTK_WINDOW (dialog));
+  if (response == GTK_RESPONSE_ACCEPT)
+    save_to (self, sb_app_window_get_file (self), then_close);
+  else if (response == GTK_RESPONSE_APPLY)
+    ask_where_to_save (self, then_close);
+}
+
+/* The file is another one than we read: whose work is to be lost? */
+static void
+ask_to_overwrite (SbAppWindow *self, gboolean then_close)
+{
+  GtkWidget *dialog = gtk_message_dialog_new (
+      GTK_WINDOW (self), GTK_DIALOG_MODAL | GTK_DIALOG_DESTROY_WITH_PARENT, GTK_MESSAGE_WARNING,
+      GTK_BUTTONS_NONE, "%s", _ ("Save over the changes of another program?"));
+
+  gtk_message_dialog_format_secondary_text (
+      GTK_MESSAGE_DIALOG (dialog), "%s",
+      _ ("The file has been changed since you opened it here. Saving now loses those changes."));
+  gtk_dialog_add_buttons (GTK_DIALOG (dialog), _ ("_Cancel"), GTK_RESPONSE_CANCEL, _ ("Save _As…"),
+                          GTK_RESPONSE_APPLY, _ ("Save _Over It"), GTK_RESPONSE_ACCEPT, NULL);
+  gtk_dialog_set_default_response (GTK_DIALOG (dialog), GTK_RESPONSE_APPLY);
+  if (then_close)
+    g_object_set_data (G_OBJECT (dialog), "then-close", self);
+  g_signal_connect (dialog, "response", G_CALLBACK (overwrite_response_cb), self);
+  gtk_window_present (GTK_WINDOW (dialog));
+}
+
+static void
+save (SbAppWindow *self, gboolean then_close)
+{
+  GFile *file = sb_app_window_get_file (self);
+
+  if (!file)
+    ask_where_to_save (self, then_close);
+  else if (sb_document_is_changed_outside (sb_desk_get_document (sb_app_window_get_desk (self))))
+    ask_to_overwrite (self, then_close);
+  else
+    save_to (self, file, then_close);
+}
+
+void
+sb_window_files_save (SbAppWindow *self)
+{
+  save (self, FALSE);
+}
+
+void
+sb_window_files_save_as (SbAppWindow *self)
+{
+  ask_where_to_save (self, FALSE);
+}
+
+static void
+close_response_cb (GtkDialog *dialog, int response, SbAppWindow *self)
+{
+  gtk_window_destroy (GTK_WINDOW (dialog));
+  if (response == GTK_RESPONSE_ACCEPT)
+    save (self, TRUE);
+  else if (response == GTK_RESPONSE_NO)
+    sb_app_window_close_now (self);
+}
+
+void
+sb_window_files_close (SbAppWindow *self)
+{
+  SbDocument *document = sb_desk_get_document (sb_app_window_get_desk (self));
+  g_autofree char *name = sb_document_dup_name (document);
+  GtkWidget *dialog = gtk_message_dialog_new (
+      GTK_WINDOW (self), GTK_DIALOG_MODAL | GTK_DIALOG_DESTROY_WITH_PARENT, GTK_MESSAGE_QUESTION,
+      GTK_BUTTONS_NONE, _ ("Save “%s” before closing?"), name);
+
+  gtk_message_dialog_format_secondary_text (
+      GTK_MESSAGE_DIALOG (dialog), "%s",
+      _ ("Without saving, the work since you last saved is lost."));
+  gtk_dialog_add_buttons (GTK_DIALOG (dialog), _ ("_Discard"), GTK_RESPONSE_NO, _ ("_Cancel"),
+                          GTK_RESPONSE_CANCEL, _ ("_Save"), GTK_RESPONSE_ACCEPT, NULL);
+  gtk_widget_add_css_class (
+      gtk_dialog_get_widget_for_response (GTK_DIALOG (dialog), GTK_RESPONSE_NO),
+      "destructive-action");
+  gtk_dialog_set_default_response (GTK_DIALOG (dialog), GTK_RESPONSE_ACCEPT);
+  g_signal_connect (dialog, "response", G_CALLBACK (close_response_cb), self);
+  gtk_window_present (GTK_WINDOW (dialog));
+}
+
+static void
+reloaded_cb (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  Work *work = user_data;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SbDocument) document = sb_document_load_finish (result, &error);
+
+  if (document) {
+    SbDesk *desk = sb_app_window_get_desk (work->window);
+    SbState *state = sb_job_get_state (sb_document_get_job (document));
+    /* A step of history, so that the maker's own work can be had back. */
+    sb_job_edit (sb_desk_get_job (desk), sb_state_ref (state), _ ("Read File Again"), NULL);
+    sb_document_accept_outside (sb_desk_get_document (desk));
+    sb_app_window_say_undo (work->window, _ ("The file was read again"));
+  } else {
+    sb_app_window_show_error (work->window, _ ("The job could not be read again"), error->message);
+  }
+  work_free (work);
+}
+
+void
+sb_window_files_reload (SbAppWindow *self)
+{
+  GFile *file = sb_app_window_get_file (self);
+
+  sb_document_load_async (file, NULL, reloaded_cb, work_new (self, file, _ ("Opening"), FALSE));
+}
+
+static void
+add_response_cb (GtkNativeDialog *dialog, int response, SbAppWindow *self)
+{
+  if (response == GTK_RESPONSE_ACCEPT) {
+    g_autoptr (GListModel) files = gtk_file_chooser_get_files (GTK_FILE_CHOOSER (dialog));
+    sb_app_window_open_pictures (self, files);
+  }
+  g_object_unref (dialog);
+}
+
+void
+sb_window_files_add_artwork (SbAppWindow *self)
+{
+  GtkFileChooserNative *dialog =
+      chooser_new (self, _ ("Add Artwork"), GTK_FILE_CHOOSER_ACTION_OPEN, _ ("_Add"));
+
+  add_filter (dialog, picture_filter ());
+  gtk_file_chooser_set_select_multiple (GTK_FILE_CHOOSER (dialog), TRUE);
+  g_signal_connect (dialog, "response", G_CALLBACK (add_response_cb), self);
+  gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
+}
+
+void
+sb_app_window_open_pictures (SbAppWindow *self, GListModel *files)
+{
+  if (!sb_app_window_get_desk (self))
+    sb_app_window_new_job (self, NULL);
+  sb_import_files (self, files, SB_IMPORT_TO_DRAWER);
+}
+
+/* The paper used last, else what the locale's measures go with. */
+static const SbPaper *
+usual_paper (SbAppWindow *self)
+{
+  g_autofree char *name = NULL;
+
+  g_object_get (sb_app_window_get_preferences (self), "paper", &name, NULL);
+  const SbPaper *paper = sb_paper_find (name);
+  if (!paper)
+    paper = sb_paper_find (sb_unit_from_locale () == SB_UNIT_INCH ? "letter" : "a4");
+  return paper;
+}
+
+void
+sb_app_window_new_job (SbAppWindow *self, const char *paper_name)
+{
+  const SbPaper *paper = paper_name ? sb_paper_find (paper_name) : usual_paper (self);
+
+  g_return_if_fail (paper != NULL);
+  g_object_set (sb_app_window_get_preferences (self), "paper", paper->name, NULL);
+  g_autoptr (SbState) state = sb_state_new (paper->name, paper->width, paper->height);
+  g_autoptr (SbDocument) document = sb_document_new (state);
+  sb_app_window_set_document (self, document);
+}
+
+/* What an export was asked for. */
+typedef struct {
+  SbState *state;
+  char *path;
+  SbExportOptions options;
+} Export;
+
+static void
+export_free (Export *export)
+{
+  sb_state_unref (export->state);
+  g_free (export->path);
+  g_free (export);
+}
+
+static void
+export_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  Export *export = data;
+  GError *error = NULL;
+
+  if (sb_export (export->state, export->path, &export->options, cancellable, &error))
+    g_task_return_boolean (task, TRUE);
+  else
+    g_task_return_error (task, error);
+}
+
+static void
+exported_cb (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  Work *work = user_data;
+  g_autoptr (GError) error = NULL;
+
+  if (g_task_propagate_boolean (G_TASK (result), &error)) {
+    g_autofree char *name = dup_display_name (work->file);
+    g_autofree char *text = g_strdup_printf (_ ("Exported %s"), name);
+    sb_app_window_say (work->window, text);
+  } else if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED)) {
+    sb_app_window_show_error (work->window, _ ("The export failed"), error->message);
+  }
+  work_free (work);
+}
+
+static void
+export_to (SbAppWindow *self, GFile *file)
+{
+  Export *export = g_new0 (Export, 1);
+  Work *work = work_new (self, file, _ ("Exporting"), TRUE);
+  guint page = 0;
+
+  export->state =
+      sb_state_ref (sb_job_get_settled_state (sb_desk_get_job (sb_app_window_get_desk (self))));
+  export->path = g_file_get_path (file);
+  export->options = sb_export_options_default ();
+  if (export->path && !g_str_has_suffix (export->path, ".pdf")) {
+    g_object_get (sb_app_window_get_canvas (self), "page", &page, NULL);
+    export->options.page = (int)page;
+  }
+
+  g_autoptr (GTask) task = g_task_new (NULL, work->cancellable, exported_cb, work);
+  g_task_set_task_data (task, export, (GDestroyNotify)export_free);
+  g_task_run_in_thread (task, export_in_thread);
+}
+
+static void
+export_response_cb (GtkNativeDialog *dialog, int response, SbAppWindow *self)
+{
+  if (response == GTK_RESPONSE_ACCEPT) {
+    g_autoptr (GFile) file = gtk_file_chooser_get_file (GTK_FILE_CHOOSER (dialog));
+    export_to (self, file);
+  }
+  g_object_unref (dialog);
+}
+
+static void
+add_export_filter (GtkFileChooserNative *dialog, const char *name, const char *pattern)
+{
+  GtkFileFilter *filter = gtk_file_filter_new ();
+
+  gtk_file_filter_set_name (filter, name);
+  gtk_file_filter_add_pattern (filter, pattern);
+  add_filter (dialog, filter);
+}
+
+void
+sb_window_files_export (SbAppWindow *self)
+{
+  GtkFileChooserNative *dialog =
+      chooser_new (self, _ ("Export"), GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Export"));
+  g_autofree char *name =
+      sb_document_dup_name (sb_desk_get_document (sb_app_window_get_desk (self)));
+  g_autofree char *file_name = g_strconcat (name, ".pdf", NULL);
+
+  add_export_filter (dialog, _ ("PDF, all pages at true size"), "*.pdf");
+  add_export_filter (dialog, _ ("PNG, this page at 300 dpi"), "*.png");
+  add_export_filter (dialog, _ ("SVG, this page in millimetres"), "*.svg");
+  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (dialog), file_name);
+  g_signal_connect (dialog, "response", G_CALLBACK (export_response_cb), self);
+  gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
+}

@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What app-window.c, window-actions.c and window-files.c tell one another. */
+#pragma once
+
+#include "window/app-window.h"
+
+G_BEGIN_DECLS
+
+/* window-actions.c */
+void sb_window_actions_add (SbAppWindow *self);
+/* Enables and disables actions by what the job and the selection allow. */
+void sb_window_actions_update (SbAppWindow *self);
+
+/* window-files.c */
+void sb_window_files_open (SbAppWindow *self);
+void sb_window_files_save (SbAppWindow *self);
+void sb_window_files_save_as (SbAppWindow *self);
+void sb_window_files_export (SbAppWindow *self);
+void sb_window_files_add_artwork (SbAppWindow *self);
+void sb_window_files_reload (SbAppWindow *self);
+/* Asks about unsaved changes, then destroys the window unless the maker keeps it. */
+void sb_window_files_close (SbAppWindow *self);
+/* Notes that the maker has decided about unsaved changes. */
+void sb_app_window_close_now (SbAppWindow *self);
+/* While a job is being read into this window. */
+void sb_app_window_set_opening (SbAppWindow *self, gboolean opening);
+
+G_END_DECLS
