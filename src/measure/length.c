@@ -8,6 +8,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "measure/quote.h"
+
 G_DEFINE_QUARK (sb - measure - error - quark, sb_measure_error)
 
 static const struct {
@@ -26,16 +28,10 @@ static const struct {
   const char *text;
   SbUnit unit;
 } spellings[] = {
-    {"mm", SB_UNIT_MM},
-    {"cm", SB_UNIT_CM},
-    {"in", SB_UNIT_INCH},
-    {"in.", SB_UNIT_INCH},
-    {"inch", SB_UNIT_INCH},
-    {"inches", SB_UNIT_INCH},
-    {"\"", SB_UNIT_INCH},
-    {"''", SB_UNIT_INCH},
-    {"\xe2\x80\xb3", SB_UNIT_INCH}, /* double prime */
-    {"\xe2\x80\x9d", SB_UNIT_INCH}, /* what some keyboards make of the inch mark */
+    {"mm", SB_UNIT_MM},    {"cm", SB_UNIT_CM},     {"in", SB_UNIT_INCH},
+    {"in.", SB_UNIT_INCH}, {"inch", SB_UNIT_INCH}, {"inches", SB_UNIT_INCH},
+    {"\"", SB_UNIT_INCH},  {"''", SB_UNIT_INCH},   {"″", SB_UNIT_INCH}, /* double prime */
+    {"”", SB_UNIT_INCH}, /* what some keyboards make of the inch mark */
     {"pt", SB_UNIT_PT},
 };
 
@@ -44,9 +40,7 @@ static const struct {
   const char *text;
   double value;
 } vulgar_fractions[] = {
-    {"\xc2\xbc", 0.25},      {"\xc2\xbd", 0.5},       {"\xc2\xbe", 0.75},
-    {"\xe2\x85\x9b", 0.125}, {"\xe2\x85\x9c", 0.375}, {"\xe2\x85\x9d", 0.625},
-    {"\xe2\x85\x9e", 0.875},
+    {"¼", 0.25}, {"½", 0.5}, {"¾", 0.75}, {"⅛", 0.125}, {"⅜", 0.375}, {"⅝", 0.625}, {"⅞", 0.875},
 };
 
 sb_um
@@ -72,7 +66,7 @@ skip_blanks (const char *s)
 static gboolean
 read_sign (const char **s)
 {
-  if (g_str_has_prefix (*s, "\xe2\x88\x92")) { /* minus sign */
+  if (g_str_has_prefix (*s, "\u2212")) { /* minus sign */
     *s += 3;
     return TRUE;
   }
@@ -120,7 +114,7 @@ static gboolean
 read_divisor (const char **s, double *divisor)
 {
   const char *p = skip_blanks (*s);
-  if (g_str_has_prefix (p, "\xe2\x81\x84"))
+  if (g_str_has_prefix (p, "\u2044"))
     p += 3;
   else if (*p == '/')
     p++;
@@ -179,17 +173,6 @@ read_unit (const char *s, SbUnit *unit)
   return FALSE;
 }
 
-/* What was typed, fit for a message: valid, and not a screenful. */
-static char *
-quote (const char *text)
-{
-  g_autofree char *valid = g_utf8_make_valid (text, -1);
-  if (g_utf8_strlen (valid, -1) <= 40)
-    return g_steal_pointer (&valid);
-  g_autofree char *start = g_utf8_substring (valid, 0, 40);
-  return g_strconcat (start, "\xe2\x80\xa6", NULL);
-}
-
 gboolean
 sb_length_parse_with_unit (const char *text, SbUnit *unit, double *mm, GError **error)
 {
@@ -208,9 +191,9 @@ sb_length_parse_with_unit (const char *text, SbUnit *unit, double *mm, GError **
       value = -value;
   }
   if (!read) {
-    g_autofree char *quoted = quote (text);
+    g_autofree char *quoted = sb_quote (text);
     g_set_error (error, SB_MEASURE_ERROR, SB_MEASURE_ERROR_SYNTAX,
-                 _ ("\xe2\x80\x9c%s\xe2\x80\x9d is not a length; type a number and mm, cm, in or "
+                 _ ("“%s” is not a length; type a number and mm, cm, in or "
                     "pt, such as 50.8 mm or 2 in"),
                  quoted);
     return FALSE;
@@ -218,9 +201,9 @@ sb_length_parse_with_unit (const char *text, SbUnit *unit, double *mm, GError **
 
   value *= units[found].mm;
   if (!(fabs (value) <= SB_UM_MOST / (double)SB_UM_PER_MM)) {
-    g_autofree char *quoted = quote (text);
+    g_autofree char *quoted = sb_quote (text);
     g_set_error (error, SB_MEASURE_ERROR, SB_MEASURE_ERROR_RANGE,
-                 _ ("\xe2\x80\x9c%s\xe2\x80\x9d is too long; the longest length is 10 m"), quoted);
+                 _ ("“%s” is too long; the longest length is 10 m"), quoted);
     return FALSE;
   }
   *mm = value;
@@ -259,7 +242,7 @@ char *
 sb_length_format (double mm, SbUnit unit)
 {
   g_autofree char *number = sb_length_format_number (mm, unit);
-  return g_strconcat (number, "\xe2\x80\x89", units[unit].symbol, NULL);
+  return g_strconcat (number, "\u2009", units[unit].symbol, NULL);
 }
 
 char *
@@ -267,7 +250,7 @@ sb_length_format_size (double width_mm, double height_mm, SbUnit unit)
 {
   g_autofree char *width = sb_length_format_number (width_mm, unit);
   g_autofree char *height = sb_length_format (height_mm, unit);
-  return g_strconcat (width, " \xc3\x97 ", height, NULL);
+  return g_strconcat (width, " × ", height, NULL);
 }
 
 const char *

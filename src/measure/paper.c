@@ -6,6 +6,8 @@
 #include <glib/gi18n.h>
 #include <string.h>
 
+#include "measure/quote.h"
+
 #define LEAST_SIDE 20000
 #define MOST_SIDE 1500000
 #define SAME_SIZE 200 /* um; IPP and printer drivers round to 1/100 mm or whole points */
@@ -22,9 +24,9 @@ static const SbPaper papers[] = {
     {"na_invoice_5.5x8.5in", "half-letter", N_ ("Half letter"), INCHES (5.5), INCHES (8.5)},
     {"custom_quarter-letter_4.25x5.5in", "quarter-letter", N_ ("Quarter letter"), INCHES (4.25),
      INCHES (5.5)},
-    {"na_index-4x6_4x6in", "4x6", N_ ("4 \xc3\x97 6 in"), INCHES (4), INCHES (6)},
-    {"om_small-photo_100x150mm", "10x15", N_ ("10 \xc3\x97 15 cm"), 100000, 150000},
-    {"na_5x7_5x7in", "5x7", N_ ("5 \xc3\x97 7 in"), INCHES (5), INCHES (7)},
+    {"na_index-4x6_4x6in", "4x6", N_ ("4 × 6 in"), INCHES (4), INCHES (6)},
+    {"om_small-photo_100x150mm", "10x15", N_ ("10 × 15 cm"), 100000, 150000},
+    {"na_5x7_5x7in", "5x7", N_ ("5 × 7 in"), INCHES (5), INCHES (7)},
 };
 
 const SbPaper *
@@ -83,7 +85,7 @@ custom_name (sb_um width, sb_um height)
 static gboolean
 split_sides (const char *text, char **first, char **second)
 {
-  static const char *const signs[] = {"\xc3\x97", "x", "X"};
+  static const char *const signs[] = {"×", "x", "X"};
   for (gsize i = 0; i < G_N_ELEMENTS (signs); i++) {
     const char *at = strstr (text, signs[i]);
     if (at != NULL) {
@@ -131,12 +133,11 @@ read_pwg_name (const char *text, sb_um *width, sb_um *height)
 static gboolean
 paper_error (GError **error, const char *text)
 {
-  g_autofree char *valid = g_utf8_make_valid (text, -1);
-  g_set_error (
-      error, SB_MEASURE_ERROR, SB_MEASURE_ERROR_PAPER,
-      _ ("\xe2\x80\x9c%.60s\xe2\x80\x9d is no paper size; use a name such as letter or a4, "
-         "or two sides such as 180x250mm"),
-      valid);
+  g_autofree char *quoted = sb_quote (text);
+  g_set_error (error, SB_MEASURE_ERROR, SB_MEASURE_ERROR_PAPER,
+               _ ("“%s” is no paper size; use a name such as letter or a4, "
+                  "or two sides such as 180x250mm"),
+               quoted);
   return FALSE;
 }
 
@@ -165,12 +166,11 @@ sb_paper_parse (const char *text, char **name, sb_um *width, sb_um *height, GErr
   if (!named && !read_sides (typed, &w, &h))
     return paper_error (error, text);
   if (MIN (w, h) < LEAST_SIDE || MAX (w, h) > MOST_SIDE) {
-    g_autofree char *valid = g_utf8_make_valid (text, -1);
-    g_set_error (
-        error, SB_MEASURE_ERROR, SB_MEASURE_ERROR_PAPER,
-        _ ("A paper of \xe2\x80\x9c%.60s\xe2\x80\x9d cannot be used; each side must be 20 mm "
-           "to 1500 mm long"),
-        valid);
+    g_autofree char *quoted = sb_quote (text);
+    g_set_error (error, SB_MEASURE_ERROR, SB_MEASURE_ERROR_PAPER,
+                 _ ("A paper of “%s” cannot be used; each side must be 20 mm "
+                    "to 1500 mm long"),
+                 quoted);
     return FALSE;
   }
 

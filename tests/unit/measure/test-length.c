@@ -14,27 +14,27 @@ static const struct {
     {"2 in", 50.8},
     {"2\"", 50.8},
     {"2''", 50.8},
-    {"2\xe2\x80\xb3", 50.8},
+    {"2″", 50.8},
     {"2 inches", 50.8},
     {"2 IN", 50.8},
     {"  51mm ", 51},
     {"50,8 mm", 50.8},
-    {"50.8\xe2\x80\x89mm", 50.8}, /* thin space, as we write it */
-    {"50.8\xc2\xa0mm", 50.8},     /* no-break space */
+    {"50.8\u2009mm", 50.8}, /* thin space, as we write it */
+    {"50.8\u00a0mm", 50.8}, /* no-break space */
     {"5cm", 50},
     {"72pt", 25.4},
     {"0.5pt", 0.5 * 25.4 / 72},
     {"1/4 in", 6.35},
     {"1 / 4 in", 6.35},
-    {"1\xe2\x81\x84"
+    {"1\u2044"
      "4 in",
      6.35},
     {"1 1/2 in", 38.1},
-    {"1\xc2\xbd in", 38.1},
-    {"1 \xc2\xbd\"", 38.1},
-    {"\xc2\xbc\"", 6.35},
+    {"1½ in", 38.1},
+    {"1 ½\"", 38.1},
+    {"¼\"", 6.35},
     {"-1 1/2 in", -38.1},
-    {"\xe2\x88\x92"
+    {"\u2212"
      "3 mm",
      -3},
     {"+3", 3},
@@ -121,11 +121,11 @@ START_TEST (writes_for_people)
   g_autofree char *pt = sb_length_format_number (25.4, SB_UNIT_PT);
   g_autofree char *nought = sb_length_format_number (-0.01, SB_UNIT_MM);
   g_autofree char *size = sb_length_format_size (50.8, 42, SB_UNIT_MM);
-  ck_assert_str_eq (mm, "50.8\xe2\x80\x89mm");
-  ck_assert_str_eq (in, "2.00\xe2\x80\x89in");
+  ck_assert_str_eq (mm, "50.8\u2009mm");
+  ck_assert_str_eq (in, "2.00\u2009in");
   ck_assert_str_eq (pt, "72.00");
   ck_assert_str_eq (nought, "0.0");
-  ck_assert_str_eq (size, "50.8 \xc3\x97 42.0\xe2\x80\x89mm");
+  ck_assert_str_eq (size, "50.8 × 42.0\u2009mm");
 }
 END_TEST
 
@@ -138,7 +138,7 @@ START_TEST (writes_the_mark_of_the_language)
   double mm = 0;
   gboolean read = sb_length_parse (text, SB_UNIT_MM, &mm, NULL);
   setlocale (LC_NUMERIC, "C");
-  ck_assert_str_eq (text, "50,8\xe2\x80\x89mm");
+  ck_assert_str_eq (text, "50,8\u2009mm");
   ck_assert (read);
   ck_assert_double_eq_tol (mm, 50.8, 1e-12);
 }
