@@ -94,17 +94,27 @@ srgb_curve (void)
   return cmsBuildParametricToneCurve (NULL, 4, p);
 }
 
+static const double srgb_xy[8] = {0.3127, 0.3290, 0.64, 0.33, 0.30, 0.60, 0.15, 0.06};
+
+static gboolean
+is_srgb_xy (const double xy[8])
+{
+  for (int i = 0; i < 8; i++)
+    if (fabs (xy[i] - srgb_xy[i]) > 0.001)
+      return FALSE;
+  return TRUE;
+}
+
 SbColour *
 sb_colour_new_gamma (double file_gamma, const double chromaticities[8], int bits)
 {
-  static const double srgb[8] = {0.3127, 0.3290, 0.64, 0.33, 0.30, 0.60, 0.15, 0.06};
-  const double *xy = chromaticities != NULL ? chromaticities : srgb;
-  gboolean plain = file_gamma <= 0 || fabs (file_gamma * 2.2 - 1) < 0.01;
+  const double *xy = chromaticities != NULL ? chromaticities : srgb_xy;
+  gboolean no_gamma = file_gamma <= 0;
 
-  if (plain && chromaticities == NULL)
+  if (is_srgb_xy (xy) && (no_gamma || fabs (file_gamma * 2.2 - 1) < 0.01))
     return NULL;
 
-  cmsToneCurve *curve = plain ? srgb_curve () : cmsBuildGamma (NULL, 1 / file_gamma);
+  cmsToneCurve *curve = no_gamma ? srgb_curve () : cmsBuildGamma (NULL, 1 / file_gamma);
   if (curve == NULL)
     return NULL;
   cmsToneCurve *curves[3] = {curve, curve, curve};

@@ -16,8 +16,8 @@ typedef struct _SbColour SbColour;
 SbColour *sb_colour_new_icc (const void *data, gsize size, int bits) G_GNUC_WARN_UNUSED_RESULT;
 
 /* From a PNG's gAMA (file gamma, 0 when not given) and cHRM (white, red, green, blue as x,y pairs,
- * or NULL for those of sRGB). NULL when there is nothing to do. A file gamma of 1/2.2 stands for
- * sRGB, as the PNG specification has encoders write it beside sRGB. */
+ * or NULL for those of sRGB). NULL when there is nothing to do. A file gamma of 1/2.2 with sRGB's
+ * chromaticities stands for sRGB, as the PNG specification has encoders write it beside sRGB. */
 SbColour *sb_colour_new_gamma (double file_gamma, const double chromaticities[8],
                                int bits) G_GNUC_WARN_UNUSED_RESULT;
 

@@ -20,7 +20,7 @@
 typedef struct {
   const char *name;
   GError *too_large;
-  int bottom; /* rows of the picture that were filled */
+  int top, bottom; /* rows of the picture that were filled */
 } Loading;
 
 static void
@@ -39,7 +39,20 @@ static void
 on_area_updated (GdkPixbufLoader *loader, int x, int y, int width, int height, gpointer user_data)
 {
   Loading *loading = user_data;
+  loading->top = MIN (loading->top, y);
   loading->bottom = MAX (loading->bottom, y + height);
+}
+
+/* Some loaders close a file that is cut short without a word. GIF's does not, and its first frame
+ * need not fill the picture. */
+static gboolean
+is_filled (const Loading *loading, GdkPixbuf *pixbuf, GdkPixbufFormat *format)
+{
+  g_autofree char *format_name = format != NULL ? gdk_pixbuf_format_get_name (format) : NULL;
+
+  if (g_strcmp0 (format_name, "gif") == 0)
+    return TRUE;
+  return loading->top == 0 && loading->bottom >= gdk_pixbuf_get_height (pixbuf);
 }
 
 static gboolean
@@ -76,7 +89,7 @@ load_pixbuf (GBytes *bytes, const char *name, const char **extension, GCancellab
              GError **error)
 {
   g_autoptr (GdkPixbufLoader) loader = gdk_pixbuf_loader_new ();
-  Loading loading = {.name = name};
+  Loading loading = {.name = name, .top = G_MAXINT};
   g_autoptr (GError) local = NULL;
 
   g_signal_connect (loader, "size-prepared", G_CALLBACK (on_size_prepared), &loading);
@@ -95,7 +108,7 @@ load_pixbuf (GBytes *bytes, const char *name, const char **extension, GCancellab
 
   GdkPixbuf *pixbuf = gdk_pixbuf_loader_get_pixbuf (loader);
   GdkPixbufFormat *format = gdk_pixbuf_loader_get_format (loader);
-  if (pixbuf == NULL || loading.bottom < gdk_pixbuf_get_height (pixbuf)) {
+  if (pixbuf == NULL || !is_filled (&loading, pixbuf, format)) {
     sb_picture_set_corrupt (error, name, _ ("the file ends too early"));
     return NULL;
   }

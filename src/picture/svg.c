@@ -24,9 +24,10 @@
 #define MOST_MARKUP (256 * 1024 * 1024)
 /* libxml2 takes no text longer than this unless asked. */
 #define LIBXML_TEXT_LIMIT 10000000
-/* A drawing without a size has at least this many px on its longer side, for the sake of its
- * aspect. */
-#define UNSIZED_SIDE 1024
+/* A drawing without a size has so many px on its longer side: enough for its aspect, few enough to
+ * be drawn at them. */
+#define UNSIZED_LEAST 1024
+#define UNSIZED_MOST 4096
 
 static gboolean
 is_gzip (const guint8 *data, gsize size)
@@ -217,7 +218,7 @@ set_pixels (SbHeader *header, const char *name, GError **error)
 
   double scale = 1;
   if (!header->has_size)
-    scale = CLAMP (1.0, UNSIZED_SIDE / MAX (w, h), SB_PICTURE_MOST_SIDE / MAX (w, h));
+    scale = CLAMP (1.0, UNSIZED_LEAST / MAX (w, h), UNSIZED_MOST / MAX (w, h));
   w = MAX (round (w * scale), 1);
   h = MAX (round (h * scale), 1);
   if (!sb_picture_check_size ((gint64)MIN (w, 1e9), (gint64)MIN (h, 1e9), name, error))

@@ -129,3 +129,23 @@ sb_make_png (const SbMakePng *make)
   g_free (rows);
   return g_byte_array_free_to_bytes (out);
 }
+
+/* PNG specification, annex D. */
+static inline guint32
+sb_make_crc (const guint8 *data, gsize n)
+{
+  guint32 crc = 0xffffffff;
+  for (gsize i = 0; i < n; i++) {
+    crc ^= data[i];
+    for (int k = 0; k < 8; k++)
+      crc = crc >> 1 ^ (crc & 1 ? 0xedb88320 : 0);
+  }
+  return ~crc;
+}
+
+static inline void
+sb_make_put32 (guint8 *at, guint32 v)
+{
+  v = GUINT32_TO_BE (v);
+  memcpy (at, &v, 4);
+}

@@ -219,25 +219,6 @@ START_TEST (test_wrong_crc)
 }
 END_TEST
 
-static guint32
-crc32_of (const guint8 *data, gsize n)
-{
-  guint32 crc = 0xffffffff;
-  for (gsize i = 0; i < n; i++) {
-    crc ^= data[i];
-    for (int k = 0; k < 8; k++)
-      crc = crc >> 1 ^ (crc & 1 ? 0xedb88320 : 0);
-  }
-  return ~crc;
-}
-
-static void
-put32 (guint8 *at, guint32 v)
-{
-  v = GUINT32_TO_BE (v);
-  memcpy (at, &v, 4);
-}
-
 /* A sound PNG whose header claims another size. */
 static int
 outcome_claiming (guint32 width, guint32 height)
@@ -248,9 +229,9 @@ outcome_claiming (guint32 width, guint32 height)
   const guint8 *data = g_bytes_get_data (bytes, &size);
   g_autofree guint8 *claims = g_memdup2 (data, size);
 
-  put32 (claims + 16, width);
-  put32 (claims + 20, height);
-  put32 (claims + 29, crc32_of (claims + 12, 17));
+  sb_make_put32 (claims + 16, width);
+  sb_make_put32 (claims + 20, height);
+  sb_make_put32 (claims + 29, sb_make_crc (claims + 12, 17));
   return outcome (claims, size);
 }
 
