@@ -64,7 +64,7 @@ typedef struct {
 static inline void
 sb_put16 (SbTiffWriter *w, guint v)
 {
-  guint16 n = w->big ? GUINT16_TO_BE ((guint16)v) : GUINT16_TO_LE ((guint16)v);
+  guint16 n = (guint16)(w->big ? GUINT16_TO_BE (v) : GUINT16_TO_LE (v));
   g_byte_array_append (w->out, (const guint8 *)&n, 2);
 }
 
