@@ -101,12 +101,19 @@ build_tree (SbPolygon *polygon)
 }
 
 static gboolean
+box_in_range (SbIBox box)
+{
+  return box.x0 >= -SB_UM_MOST && box.y0 >= -SB_UM_MOST && box.x1 <= SB_UM_MOST &&
+         box.y1 <= SB_UM_MOST;
+}
+
+static gboolean
 in_range (const SbLoop *loops, guint n_loops)
 {
   for (guint l = 0; l < n_loops; l++)
     for (guint i = 0; i < loops[l].n_points; i++) {
       SbIPoint p = loops[l].points[i];
-      if (p.x < -SB_UM_MOST || p.x > SB_UM_MOST || p.y < -SB_UM_MOST || p.y > SB_UM_MOST)
+      if (!box_in_range ((SbIBox){p.x, p.y, p.x, p.y}))
         return FALSE;
     }
   return TRUE;
@@ -223,17 +230,42 @@ sb_polygon_get_perimeter_mm (const SbPolygon *polygon)
   return sum / SB_UM_PER_MM;
 }
 
+static void
+move_box (SbIBox *box, sb_um dx, sb_um dy)
+{
+  if (box->x1 < box->x0)
+    return;
+  *box = (SbIBox){box->x0 + dx, box->y0 + dy, box->x1 + dx, box->y1 + dy};
+}
+
+/* Nothing is welded or built anew: all that changes is where it lies. */
 SbPolygon *
 sb_polygon_move (const SbPolygon *polygon, sb_um dx, sb_um dy)
 {
-  g_autofree SbIPoint *points = g_new (SbIPoint, polygon->n_edges);
-  g_autofree SbLoop *loops = g_new (SbLoop, polygon->n_loops);
-  for (guint i = 0; i < polygon->n_edges; i++)
-    points[i] = (SbIPoint){polygon->points[i].x + dx, polygon->points[i].y + dy};
+  SbPolygon *moved = polygon_alloc (polygon->n_loops, polygon->n_edges);
+  SbIBox box = polygon->box;
+  if (polygon->n_edges == 0)
+    return moved;
+  g_return_val_if_fail (ABS (dx) <= 2 * SB_UM_MOST && ABS (dy) <= 2 * SB_UM_MOST, moved);
+  move_box (&box, dx, dy);
+  g_return_val_if_fail (box_in_range (box), moved);
+
+  moved->box = box;
+  moved->n_loops = polygon->n_loops;
+  moved->n_edges = polygon->n_edges;
+  moved->n_leaves = polygon->n_leaves;
+  moved->nodes = g_memdup2 (polygon->nodes, 2 * (gsize)polygon->n_leaves * sizeof (SbIBox));
+  for (guint k = 0; k < 2 * polygon->n_leaves; k++)
+    move_box (&moved->nodes[k], dx, dy);
+  for (guint i = 0; i < polygon->n_edges; i++) {
+    SbEdgeLine e = polygon->edges[i];
+    moved->points[i] = (SbIPoint){e.a.x + dx, e.a.y + dy};
+    moved->edges[i] = (SbEdgeLine){moved->points[i], {e.b.x + dx, e.b.y + dy}};
+  }
   for (guint l = 0; l < polygon->n_loops; l++)
-    loops[l] =
-        (SbLoop){polygon->loops[l].n_points, points + (polygon->loops[l].points - polygon->points)};
-  return sb_polygon_new (loops, polygon->n_loops);
+    moved->loops[l] = (SbLoop){polygon->loops[l].n_points,
+                               moved->points + (polygon->loops[l].points - polygon->points)};
+  return moved;
 }
 
 static int

@@ -68,16 +68,26 @@ sb_piece_get_transform (const SbDesign *design, const SbPiece *piece)
   return sb_transform_turn (centre, piece->turn / 1000.0, at);
 }
 
+/* Flattened and rounded about 0,0 and then moved: copies of a design that are turned alike have the
+ * same corners wherever they lie. */
+static SbPolygon *
+flatten_piece (const SbDesign *design, const SbPiece *piece, const SbOutline *outline)
+{
+  SbPiece about_origin = *piece;
+  about_origin.at = (SbIPoint){0, 0};
+  g_autoptr (SbPolygon) polygon =
+      sb_outline_flatten (outline, sb_piece_get_transform (design, &about_origin), SB_FLATTEN_UM);
+  return sb_polygon_move (polygon, piece->at.x, piece->at.y);
+}
+
 SbPolygon *
 sb_piece_get_outline (const SbDesign *design, const SbPiece *piece)
 {
-  return sb_outline_flatten (sb_design_get_outline (design), sb_piece_get_transform (design, piece),
-                             SB_FLATTEN_UM);
+  return flatten_piece (design, piece, sb_design_get_outline (design));
 }
 
 SbPolygon *
 sb_piece_get_artwork (const SbDesign *design, const SbPiece *piece)
 {
-  return sb_outline_flatten (sb_design_get_artwork (design), sb_piece_get_transform (design, piece),
-                             SB_FLATTEN_UM);
+  return flatten_piece (design, piece, sb_design_get_artwork (design));
 }

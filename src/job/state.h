@@ -116,7 +116,8 @@ SbTransform sb_piece_get_transform (const SbDesign *design, const SbPiece *piece
 /* The flattening error that checks and figures allow, um. */
 #define SB_FLATTEN_UM 10.0
 
-/* The piece's outline and visible artwork on the page, in um. New. */
+/* The piece's outline and visible artwork on the page, in um. Copies of a design with the same turn
+ * have the same corners, moved by `at`: so one of them may be kept for all. New. */
 SbPolygon *sb_piece_get_outline (const SbDesign *design,
                                  const SbPiece *piece) G_GNUC_WARN_UNUSED_RESULT;
 SbPolygon *sb_piece_get_artwork (const SbDesign *design,
