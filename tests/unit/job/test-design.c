@@ -1,0 +1,135 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "suite.h"
+
+#include "make-job.h"
+
+static void
+expect_clean (const char *name, const char *expected)
+{
+  g_autofree char *clean = sb_name_clean (name);
+  ck_assert_str_eq (clean, expected);
+  g_autofree char *again = sb_name_clean (clean);
+  ck_assert_str_eq (again, clean);
+}
+
+START_TEST (test_names_are_cleaned)
+{
+  expect_clean ("radish", "radish");
+  expect_clean ("  rue \t", "rue");
+  expect_clean ("", "Unnamed");
+  expect_clean ("\n\r\x7f", "Unnamed");
+  expect_clean ("bee\nbalm", "bee balm");
+  expect_clean ("c\xc3\xa9leri", "c\xc3\xa9leri");
+  expect_clean ("ce\xcc\x81leri", "c\xc3\xa9leri");   /* composed */
+  expect_clean ("beet\xff", "beet\xef\xbf\xbd");      /* not UTF-8 */
+  expect_clean ("sage\xe2\x80\xaegnp", "sage gnp");   /* U+202E would turn the rest around */
+  expect_clean ("dill\xe2\x80\xa9seed", "dill seed"); /* paragraph separator */
+}
+END_TEST
+
+START_TEST (test_long_names_are_cut_by_characters)
+{
+  g_autoptr (GString) name = g_string_new (NULL);
+  for (int i = 0; i < 500; i++)
+    g_string_append (name, "\xc3\xbc");
+  g_autofree char *clean = sb_name_clean (name->str);
+  ck_assert_int_eq (g_utf8_strlen (clean, -1), SB_NAME_MOST);
+  ck_assert (g_utf8_validate (clean, -1, NULL));
+}
+END_TEST
+
+START_TEST (test_a_new_design_has_the_pictures_own_size)
+{
+  g_autoptr (SbPicture) picture = sb_make_seed (1, 31.5, 20);
+  g_autoptr (SbDesign) design = sb_design_new (picture, "bean");
+  ck_assert_double_eq_tol (design->width_mm, 31.5, 1e-3);
+  ck_assert_double_eq_tol (design->height_mm, 20, 1e-3);
+  ck_assert_uint_eq (design->id, 0);
+  ck_assert_int_eq (design->wanted, 1);
+  ck_assert (!design->freebie);
+}
+END_TEST
+
+START_TEST (test_setters_drop_what_has_to_be_measured_again)
+{
+  g_autoptr (SbDesign) design = sb_make_design ("bean", 1, 20, 15);
+  SbSilhouette *silhouette = design->silhouette;
+
+  sb_design_set_name (design, "pea");
+  sb_design_set_size (design, design->width_mm, design->height_mm);
+  SbBorderParams border = design->border;
+  sb_design_set_border (design, &border);
+  SbSilhouetteParams params = design->silhouette_params;
+  sb_design_set_silhouette_params (design, &params);
+  ck_assert_msg (design->growth != NULL, "equal values keep the outline");
+
+  border.width_mm = 1.5;
+  sb_design_set_border (design, &border);
+  ck_assert_ptr_null (design->growth);
+  ck_assert_msg (design->silhouette == silhouette, "a new border keeps the silhouette");
+
+  ck_assert (sb_design_prepare (design, NULL, NULL));
+  params.threshold = 0.25;
+  sb_design_set_silhouette_params (design, &params);
+  ck_assert_ptr_null (design->silhouette);
+  ck_assert_ptr_null (design->growth);
+
+  ck_assert (sb_design_prepare (design, NULL, NULL));
+  g_autoptr (SbPicture) other = sb_make_seed (2, 20, 15);
+  sb_design_set_picture (design, other);
+  ck_assert_ptr_null (design->silhouette);
+}
+END_TEST
+
+START_TEST (test_parameters_past_their_range_are_taken_to_its_end)
+{
+  g_autoptr (SbDesign) design = sb_make_design ("bean", 1, 20, 15);
+  SbBorderParams border = design->border;
+  border.width_mm = 1e9;
+  border.nook_mm = -1;
+  border.spike_mm = NAN;
+  sb_design_set_border (design, &border);
+  ck_assert_double_eq (design->border.width_mm, SB_BORDER_MOST_MM);
+  ck_assert_double_eq (design->border.nook_mm, 0);
+  ck_assert_double_eq (design->border.spike_mm, 0);
+}
+END_TEST
+
+START_TEST (test_a_copy_is_apart)
+{
+  g_autoptr (SbDesign) design = sb_make_design ("bean", 1, 20, 15);
+  g_autoptr (SbDesign) copy = sb_design_copy (design);
+  ck_assert (sb_design_equal (design, copy));
+  ck_assert_ptr_eq (copy->growth, design->growth);
+
+  sb_design_set_size (copy, 40, 30);
+  ck_assert_ptr_nonnull (design->growth);
+  ck_assert (!sb_design_equal (design, copy));
+}
+END_TEST
+
+START_TEST (test_finished_size_is_that_of_the_outline)
+{
+  g_autoptr (SbDesign) design = sb_make_design ("bean", 1, 20, 15);
+  double width, height;
+  sb_design_get_finished_size (design, &width, &height);
+  ck_assert_double_eq_tol (width, 20 + 2 * design->border.width_mm, 0.05);
+  ck_assert_double_eq_tol (height, 15 + 2 * design->border.width_mm, 0.05);
+}
+END_TEST
+
+int
+main (void)
+{
+  Suite *suite = suite_create ("design");
+  TCase *tcase = tcase_create ("design");
+  tcase_add_test (tcase, test_names_are_cleaned);
+  tcase_add_test (tcase, test_long_names_are_cut_by_characters);
+  tcase_add_test (tcase, test_a_new_design_has_the_pictures_own_size);
+  tcase_add_test (tcase, test_setters_drop_what_has_to_be_measured_again);
+  tcase_add_test (tcase, test_parameters_past_their_range_are_taken_to_its_end);
+  tcase_add_test (tcase, test_a_copy_is_apart);
+  tcase_add_test (tcase, test_finished_size_is_that_of_the_outline);
+  suite_add_tcase (suite, tcase);
+  return sb_run_suite (suite);
+}
