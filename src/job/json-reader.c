@@ -33,9 +33,10 @@ measure_nesting (const char *text, gsize length)
     else if (text[i] == '"')
       in_text = !in_text;
     else if (!in_text && (text[i] == '{' || text[i] == '['))
-      deepest = MAX (deepest, ++depth);
+      depth++;
     else if (!in_text && (text[i] == '}' || text[i] == ']'))
       depth--;
+    deepest = MAX (deepest, depth);
   }
   return deepest;
 }
