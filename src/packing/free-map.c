@@ -1,0 +1,148 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "packing/free-map.h"
+
+#include <math.h>
+#include <string.h>
+
+SbFreeMap *
+sb_free_map_new (SbIBox room, sb_um step)
+{
+  SbFreeMap *map = g_new0 (SbFreeMap, 1);
+  map->room = room;
+  map->step = step;
+  if (room.x1 < room.x0 || room.y1 < room.y0)
+    return map;
+  map->columns = (guint)((room.x1 - room.x0) / step) + 1;
+  map->rows = (guint)((room.y1 - room.y0) / step) + 1;
+  map->words = (map->columns + 63) / 64;
+  map->bits = g_new (guint64, (gsize)map->words * map->rows);
+  memset (map->bits, 0xff, (gsize)map->words * map->rows * sizeof *map->bits);
+  if (map->columns % 64 != 0)
+    for (guint row = 0; row < map->rows; row++)
+      map->bits[(gsize)(row + 1) * map->words - 1] = (G_GUINT64_CONSTANT (1) << map->columns % 64) - 1;
+  return map;
+}
+
+void
+sb_free_map_free (SbFreeMap *map)
+{
+  g_free (map->bits);
+  g_free (map);
+}
+
+static void
+clear_span (guint64 *row, guint first, guint last)
+{
+  guint word = first / 64, last_word = last / 64;
+  guint64 mask = ~G_GUINT64_CONSTANT (0) << first % 64,
+          last_mask = ~G_GUINT64_CONSTANT (0) >> (63 - last % 64);
+  if (word == last_word) {
+    row[word] &= ~(mask & last_mask);
+    return;
+  }
+  row[word++] &= ~mask;
+  for (; word < last_word; word++)
+    row[word] = 0;
+  row[word] &= ~last_mask;
+}
+
+/* Rows worked on at a time: their spans stay in the first cache. */
+#define BAND 64
+
+static void
+forbid_band (SbFreeMap *map, const SbKeepOutPart *part, double x, double y, guint first, guint n)
+{
+  double from[BAND], to[BAND];
+  double y0 = map->room.y0 + (double)map->step * first - y;
+  for (guint i = 0; i < n; i++) {
+    from[i] = part->x0;
+    to[i] = part->x1;
+  }
+  for (guint e = 0; e < part->n_edges; e++) {
+    const SbKeepOutEdge *edge = &part->edges[e];
+    if (fabs (edge->nx) < 1e-12) {
+      for (guint i = 0; i < n; i++)
+        if (edge->c - edge->ny * (y0 + (double)map->step * i) <= SB_CONTACT_UM)
+          to[i] = -G_MAXDOUBLE;
+      continue;
+    }
+    double at = (edge->c - SB_CONTACT_UM - edge->ny * y0) / edge->nx,
+           slope = -edge->ny * map->step / edge->nx;
+    if (edge->nx > 0)
+      for (guint i = 0; i < n; i++) {
+        double limit = at + slope * i;
+        to[i] = limit < to[i] ? limit : to[i];
+      }
+    else
+      for (guint i = 0; i < n; i++) {
+        double limit = at + slope * i;
+        from[i] = limit > from[i] ? limit : from[i];
+      }
+  }
+  double origin = (double)map->room.x0 - x;
+  for (guint i = 0; i < n; i++) {
+    if (!(from[i] < to[i]))
+      continue;
+    double first_column = floor ((from[i] - origin) / map->step) + 1,
+           last_column = ceil ((to[i] - origin) / map->step) - 1;
+    first_column = MAX (first_column, 0);
+    last_column = MIN (last_column, (double)map->columns - 1);
+    if (first_column <= last_column)
+      clear_span (map->bits + (gsize)(first + i) * map->words, (guint)first_column,
+                  (guint)last_column);
+  }
+}
+
+void
+sb_free_map_forbid (SbFreeMap *map, const SbKeepOut *region, sb_um x, sb_um y)
+{
+  if (map->bits == NULL || x + region->x1 <= map->room.x0 || x + region->x0 >= map->room.x1 + 1)
+    return;
+  for (guint i = 0; i < region->n_parts; i++) {
+    const SbKeepOutPart *part = &region->parts[i];
+    double first = ceil ((y + part->y0 - map->room.y0) / map->step),
+           last = floor ((y + part->y1 - map->room.y0) / map->step);
+    first = MAX (first, 0);
+    last = MIN (last, (double)map->rows - 1);
+    for (double row = first; row <= last; row += BAND)
+      forbid_band (map, part, x, y, (guint)row, (guint)MIN (BAND, last - row + 1));
+  }
+}
+
+static SbIPoint
+place_at (const SbFreeMap *map, guint column, guint row)
+{
+  return (SbIPoint){map->room.x0 + (sb_um)column * map->step,
+                    map->room.y0 + (sb_um)row * map->step};
+}
+
+gboolean
+sb_free_map_topmost (const SbFreeMap *map, SbIPoint *place)
+{
+  gsize n = (gsize)map->words * map->rows;
+  for (gsize i = 0; i < n; i++)
+    if (map->bits[i] != 0) {
+      guint column = (guint)(i % map->words) * 64 + (guint)__builtin_ctzll (map->bits[i]);
+      *place = place_at (map, column, (guint)(i / map->words));
+      return TRUE;
+    }
+  return FALSE;
+}
+
+gboolean
+sb_free_map_leftmost (const SbFreeMap *map, SbIPoint *place)
+{
+  for (guint word = 0; word < map->words; word++) {
+    guint64 any = 0;
+    for (guint row = 0; row < map->rows; row++)
+      any |= map->bits[(gsize)row * map->words + word];
+    if (any == 0)
+      continue;
+    guint bit = (guint)__builtin_ctzll (any), row = 0;
+    while (!sb_free_map_get (map, word * 64 + bit, row))
+      row++;
+    *place = place_at (map, word * 64 + bit, row);
+    return TRUE;
+  }
+  return FALSE;
+}

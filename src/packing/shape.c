@@ -1,0 +1,134 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "packing/shape.h"
+
+#include <math.h>
+
+#include "packing/convex.h"
+
+#define TURN_QUARTER 90000
+#define TURN_WHOLE 360000
+
+typedef struct {
+  double cos, sin;
+} Turner;
+
+static Turner
+turner_for (gint32 turn)
+{
+  static const Turner quarters[4] = {{1, 0}, {0, 1}, {-1, 0}, {0, -1}};
+  if (turn % TURN_QUARTER == 0)
+    return quarters[(turn / TURN_QUARTER % 4 + 4) % 4];
+  double angle = turn / 1000.0 * (G_PI / 180);
+  return (Turner){cos (angle), sin (angle)};
+}
+
+static SbIPoint
+turn_point (Turner t, SbIPoint p)
+{
+  return (SbIPoint){(sb_um)lround (t.cos * p.x - t.sin * p.y),
+                    (sb_um)lround (t.sin * p.x + t.cos * p.y)};
+}
+
+SbPolygon *
+sb_polygon_turn (const SbPolygon *outline, gint32 turn)
+{
+  Turner turner = turner_for (turn);
+  guint n = sb_polygon_get_n_loops (outline);
+  g_autofree SbLoop *loops = g_new (SbLoop, n);
+  for (guint i = 0; i < n; i++) {
+    const SbLoop *loop = sb_polygon_get_loop (outline, i);
+    SbIPoint *points = g_new (SbIPoint, loop->n_points);
+    for (guint k = 0; k < loop->n_points; k++)
+      points[k] = turn_point (turner, loop->points[k]);
+    loops[i] = (SbLoop){loop->n_points, points};
+  }
+  SbPolygon *turned = sb_polygon_new (loops, n);
+  for (guint i = 0; i < n; i++)
+    g_free ((gpointer)loops[i].points);
+  return turned;
+}
+
+static double
+loop_area_twice (const SbLoop *loop)
+{
+  double sum = 0;
+  for (guint i = 0; i < loop->n_points; i++) {
+    SbIPoint a = loop->points[i], b = loop->points[(i + 1) % loop->n_points];
+    sum += (double)a.x * b.y - (double)b.x * a.y;
+  }
+  return sum;
+}
+
+/* The convex parts at turn 0: arrays of SbIPoint. */
+static GPtrArray *
+cut_outline (const SbPolygon *outline, double slack)
+{
+  GPtrArray *parts = g_ptr_array_new_with_free_func ((GDestroyNotify)g_array_unref);
+  for (guint i = 0; i < sb_polygon_get_n_loops (outline); i++) {
+    const SbLoop *loop = sb_polygon_get_loop (outline, i);
+    if (loop_area_twice (loop) <= 0)
+      continue; /* a hole: nothing is ever laid inside another sticker */
+    g_autoptr (GArray) simple = sb_loop_simplify_outwards (loop, slack);
+    SbLoop simpler = {simple->len, (const SbIPoint *)(gpointer)simple->data};
+    sb_convex_parts (&simpler, parts);
+  }
+  return parts;
+}
+
+static void
+pose_init (SbPose *pose, const SbPolygon *outline, GPtrArray *parts, gint32 turn)
+{
+  Turner turner = turner_for (turn);
+  pose->turn = turn;
+  pose->outline = sb_polygon_turn (outline, turn);
+  pose->box = (SbIBox){SB_UM_MOST, SB_UM_MOST, -SB_UM_MOST, -SB_UM_MOST};
+  pose->parts = g_new (SbLoop, parts->len);
+  pose->n_parts = 0;
+  for (guint i = 0; i < parts->len; i++) {
+    const GArray *part = parts->pdata[i];
+    g_autofree SbIPoint *turned = g_new (SbIPoint, part->len);
+    for (guint k = 0; k < part->len; k++)
+      turned[k] = turn_point (turner, g_array_index (part, SbIPoint, k));
+    /* Rounding may dent it by a fraction of a micrometre; the hull mends that. */
+    GArray *hull = sb_points_hull (turned, part->len);
+    if (hull->len < 3) {
+      g_array_unref (hull);
+      continue;
+    }
+    for (guint k = 0; k < hull->len; k++) {
+      SbIPoint p = g_array_index (hull, SbIPoint, k);
+      pose->box = (SbIBox){MIN (pose->box.x0, p.x), MIN (pose->box.y0, p.y),
+                           MAX (pose->box.x1, p.x), MAX (pose->box.y1, p.y)};
+    }
+    guint n = hull->len;
+    pose->parts[pose->n_parts++] =
+        (SbLoop){n, (const SbIPoint *)(gpointer)g_array_free (hull, FALSE)};
+  }
+}
+
+SbShape *
+sb_shape_new (const SbPolygon *outline, const gint32 *turns, guint n_turns, double slack)
+{
+  SbShape *shape = g_new0 (SbShape, 1);
+  g_autoptr (GPtrArray) parts = cut_outline (outline, slack);
+  shape->area = sb_polygon_get_area_mm2 (outline) * 1e6;
+  shape->n_poses = n_turns;
+  shape->poses = g_new0 (SbPose, n_turns);
+  for (guint i = 0; i < n_turns; i++)
+    pose_init (&shape->poses[i], outline, parts, (turns[i] % TURN_WHOLE + TURN_WHOLE) % TURN_WHOLE);
+  return shape;
+}
+
+void
+sb_shape_free (SbShape *shape)
+{
+  for (guint i = 0; i < shape->n_poses; i++) {
+    SbPose *pose = &shape->poses[i];
+    for (guint k = 0; k < pose->n_parts; k++)
+      g_free ((gpointer)pose->parts[k].points);
+    g_free (pose->parts);
+    sb_polygon_unref (pose->outline);
+  }
+  g_free (shape->poses);
+  g_free (shape);
+}

@@ -1,0 +1,38 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * A shape to be packed: one outline in each of the turns it may take, cut into convex parts. The
+ * parts of a pose cover the outline (holes filled) and stick out of it by `slack` at most, so
+ * parts that keep their distance prove that the outlines do. Immutable once made; any thread. */
+#pragma once
+
+#include "geometry/polygon.h"
+
+G_BEGIN_DECLS
+
+/* One turn of a shape. Corners are in um about the shape's origin, the point that is placed. */
+typedef struct {
+  gint32 turn; /* thousandths of a degree clockwise */
+  SbIBox box;  /* of the parts */
+  guint n_parts;
+  SbLoop *parts;      /* convex, positive area */
+  SbPolygon *outline; /* the exact one, corners rounded once after turning */
+} SbPose;
+
+typedef struct {
+  guint n_poses;
+  SbPose *poses;
+  double area; /* of the outline, um2 */
+} SbShape;
+
+/* `outline` lies about its origin as it is at turn 0. `slack` (um, 0 or more) is how far the parts
+ * may simplify it outwards. Returns a new shape with a pose for each of `turns` (at least one). */
+SbShape *sb_shape_new (const SbPolygon *outline, const gint32 *turns, guint n_turns,
+                       double slack) G_GNUC_WARN_UNUSED_RESULT;
+void sb_shape_free (SbShape *shape);
+
+/* `outline` turned about the origin, each corner rounded once; quarter turns are exact. New. */
+SbPolygon *sb_polygon_turn (const SbPolygon *outline, gint32 turn) G_GNUC_WARN_UNUSED_RESULT;
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbShape, sb_shape_free)
+
+G_END_DECLS

@@ -1,0 +1,140 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "packing/task.h"
+
+#include "geometry/relation.h"
+
+SbTask *
+sb_task_new (double gap, sb_um exact_gap)
+{
+  SbTask *task = g_new0 (SbTask, 1);
+  task->shapes = g_ptr_array_new_with_free_func ((GDestroyNotify)sb_shape_free);
+  task->gap = gap;
+  task->exact_gap = exact_gap;
+  return task;
+}
+
+void
+sb_task_free (SbTask *task)
+{
+  g_ptr_array_unref (task->shapes);
+  g_free (task);
+}
+
+guint
+sb_task_add_shape (SbTask *task, SbShape *shape)
+{
+  g_ptr_array_add (task->shapes, shape);
+  return task->shapes->len - 1;
+}
+
+SbIBox
+sb_pose_get_room (const SbPose *pose, SbIBox box)
+{
+  SbIBox room = {box.x0 - pose->box.x0, box.y0 - pose->box.y0, box.x1 - pose->box.x1,
+                 box.y1 - pose->box.y1};
+  if (room.y1 < room.y0)
+    room.x1 = room.x0 - 1;
+  return room;
+}
+
+static gboolean
+boxes_apart (SbIBox a, SbIBox b, sb_um gap)
+{
+  return a.x1 + gap <= b.x0 || b.x1 + gap <= a.x0 || a.y1 + gap <= b.y0 || b.y1 + gap <= a.y0;
+}
+
+gboolean
+sb_task_check (const SbTask *task, SbIBox box, const SbPlacing *placings, guint n)
+{
+  g_autoptr (GPtrArray) outlines =
+      g_ptr_array_new_with_free_func ((GDestroyNotify)sb_polygon_unref);
+  gboolean valid = TRUE;
+  for (guint i = 0; i < n && valid; i++) {
+    const SbPlacing *p = &placings[i];
+    const SbPose *pose = sb_task_get_pose (task, p->shape, p->pose);
+    SbPolygon *outline = sb_polygon_move (pose->outline, p->x, p->y);
+    g_ptr_array_add (outlines, outline);
+    valid = p->fixed || sb_polygon_inside_box (outline, box);
+    SbIBox mine = sb_polygon_get_box (outline);
+    for (guint j = 0; j < i && valid; j++)
+      if (!(p->fixed && placings[j].fixed) &&
+          !boxes_apart (mine, sb_polygon_get_box (outlines->pdata[j]), task->exact_gap))
+        valid = !sb_polygons_closer_than (outline, outlines->pdata[j], task->exact_gap);
+  }
+  return valid;
+}
+
+/* Below this many poses every pair has its own slot; above, pairs share them. */
+#define MOST_DIRECT_POSES 1024
+#define SHARED_SLOTS 131072
+
+typedef struct {
+  guint64 key;
+  SbKeepOut *region;
+} Slot;
+
+struct _SbKeepOuts {
+  const SbTask *task;
+  guint n_poses;
+  guint *first_pose; /* of each shape, counted over all */
+  guint64 n_slots;
+  Slot *slots;
+  GPtrArray *retired;
+};
+
+SbKeepOuts *
+sb_keep_outs_new (const SbTask *task)
+{
+  SbKeepOuts *keep_outs = g_new0 (SbKeepOuts, 1);
+  keep_outs->task = task;
+  keep_outs->first_pose = g_new (guint, task->shapes->len);
+  for (guint i = 0; i < task->shapes->len; i++) {
+    keep_outs->first_pose[i] = keep_outs->n_poses;
+    keep_outs->n_poses += ((const SbShape *)task->shapes->pdata[i])->n_poses;
+  }
+  keep_outs->n_slots = keep_outs->n_poses <= MOST_DIRECT_POSES
+                           ? (guint64)keep_outs->n_poses * keep_outs->n_poses
+                           : SHARED_SLOTS;
+  keep_outs->slots = g_new0 (Slot, keep_outs->n_slots);
+  keep_outs->retired = g_ptr_array_new_with_free_func (g_free);
+  return keep_outs;
+}
+
+void
+sb_keep_outs_free (SbKeepOuts *keep_outs)
+{
+  for (guint64 i = 0; i < keep_outs->n_slots; i++)
+    g_free (keep_outs->slots[i].region);
+  g_free (keep_outs->slots);
+  g_free (keep_outs->first_pose);
+  g_ptr_array_unref (keep_outs->retired);
+  g_free (keep_outs);
+}
+
+const SbKeepOut *
+sb_keep_outs_get (SbKeepOuts *keep_outs, guint still_shape, guint still_pose, guint moving_shape,
+                  guint moving_pose)
+{
+  guint64 key = (guint64)(keep_outs->first_pose[still_shape] + still_pose) * keep_outs->n_poses +
+                keep_outs->first_pose[moving_shape] + moving_pose;
+  guint64 at = key;
+  if (keep_outs->n_poses > MOST_DIRECT_POSES)
+    at = (key * G_GUINT64_CONSTANT (0x9e3779b97f4a7c15)) >> 47;
+  Slot *slot = &keep_outs->slots[at];
+  if (slot->region == NULL || slot->key != key) {
+    if (slot->region != NULL)
+      g_ptr_array_add (keep_outs->retired, slot->region);
+    slot->key = key;
+    slot->region =
+        sb_keep_out_new (sb_task_get_pose (keep_outs->task, still_shape, still_pose),
+                         sb_task_get_pose (keep_outs->task, moving_shape, moving_pose),
+                         keep_outs->task->gap);
+  }
+  return slot->region;
+}
+
+void
+sb_keep_outs_tidy (SbKeepOuts *keep_outs)
+{
+  g_ptr_array_set_size (keep_outs->retired, 0);
+}
