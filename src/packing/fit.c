@@ -1,0 +1,133 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "packing/fit.h"
+
+#include <string.h>
+
+#include "packing/separate.h"
+
+#define N_WORKERS 2
+#define ROUND_EVALUATIONS 100000 /* of each worker, between two looks at the other's success */
+#define CHUNK_EVALUATIONS 5000   /* between two looks at the clock */
+#define PATIENCE 100
+#define STRIKES 2
+
+gboolean
+sb_budget_is_spent (const SbBudget *budget)
+{
+  return (budget->effort > 0 && budget->evaluations >= budget->effort) ||
+         g_get_monotonic_time () >= budget->deadline ||
+         g_cancellable_is_cancelled (budget->cancellable);
+}
+
+typedef struct {
+  const SbTask *task;
+  SbIBox box;
+  const SbBudget *budget;
+  SbKeepOuts *keep_outs;
+  SbSeparator *separator;
+  SbPlacing *scratch;
+  guint64 limit; /* evaluations of the round */
+  gboolean done;
+} Worker;
+
+/* One free copy goes to a random place: the search has run aground. */
+static void
+disturb (Worker *worker)
+{
+  guint n;
+  const SbPlacing *now = sb_separator_get (worker->separator, &n);
+  memcpy (worker->scratch, now, n * sizeof *now);
+  SbRandom *random = sb_separator_get_random (worker->separator);
+  for (guint k = 0; k < 2; k++) {
+    SbPlacing *placing = &worker->scratch[sb_random_below (random, n)];
+    SbIBox room =
+        sb_pose_get_room (sb_task_get_pose (worker->task, placing->shape, placing->pose),
+                          worker->box);
+    if (placing->fixed || room.x1 < room.x0)
+      continue;
+    placing->x = sb_random_between (random, room.x0, room.x1);
+    placing->y = sb_random_between (random, room.y0, room.y1);
+  }
+  sb_separator_set (worker->separator, worker->box, worker->scratch, n);
+}
+
+static gpointer
+work (gpointer data)
+{
+  Worker *worker = data;
+  guint64 end = sb_separator_get_evaluations (worker->separator) + worker->limit, now;
+  while ((now = sb_separator_get_evaluations (worker->separator)) < end) {
+    if (g_get_monotonic_time () >= worker->budget->deadline ||
+        g_cancellable_is_cancelled (worker->budget->cancellable))
+      return NULL;
+    SbSeparation result = sb_separator_run (worker->separator, PATIENCE, STRIKES,
+                                            MIN (CHUNK_EVALUATIONS, end - now));
+    if (result == SB_SEPARATION_FAILED)
+      disturb (worker);
+    if (result != SB_SEPARATION_DONE)
+      continue;
+    guint n;
+    const SbPlacing *placings = sb_separator_get (worker->separator, &n);
+    if (sb_task_check (worker->task, worker->box, placings, n)) {
+      worker->done = TRUE;
+      return NULL;
+    }
+    disturb (worker);
+  }
+  return NULL;
+}
+
+static void
+run_round (Worker *workers, guint64 limit)
+{
+  GThread *threads[N_WORKERS] = {NULL};
+  for (guint k = 0; k < N_WORKERS; k++) {
+    workers[k].limit = limit;
+    if (k > 0)
+      threads[k] = g_thread_new ("packing", work, &workers[k]);
+  }
+  work (&workers[0]);
+  for (guint k = 1; k < N_WORKERS; k++)
+    g_thread_join (threads[k]);
+}
+
+gboolean
+sb_fit (const SbTask *task, SbIBox box, SbPlacing *placings, guint n, SbRandom *random,
+        guint64 most, SbBudget *budget)
+{
+  Worker workers[N_WORKERS];
+  for (guint k = 0; k < N_WORKERS; k++) {
+    workers[k] = (Worker){.task = task, .box = box, .budget = budget};
+    workers[k].keep_outs = sb_keep_outs_new (task);
+    workers[k].separator = sb_separator_new (
+        task, workers[k].keep_outs, sb_random_stream (sb_random_next (random), k));
+    workers[k].scratch = g_new (SbPlacing, n);
+    sb_separator_set (workers[k].separator, box, placings, n);
+  }
+  guint64 used = 0;
+  guint64 begun = budget->evaluations;
+  const Worker *winner = NULL;
+  guint64 limit = ROUND_EVALUATIONS / 16;
+  while (winner == NULL && used < most && !sb_budget_is_spent (budget)) {
+    run_round (workers, limit);
+    limit = MIN (2 * limit, ROUND_EVALUATIONS);
+    used = 0;
+    for (guint k = 0; k < N_WORKERS; k++) {
+      used += sb_separator_get_evaluations (workers[k].separator);
+      if (winner == NULL && workers[k].done)
+        winner = &workers[k];
+    }
+    budget->evaluations = begun + used;
+  }
+  if (winner != NULL) {
+    guint n_found;
+    memcpy (placings, sb_separator_get (winner->separator, &n_found), n * sizeof *placings);
+  }
+  gboolean found = winner != NULL;
+  for (guint k = 0; k < N_WORKERS; k++) {
+    sb_separator_free (workers[k].separator);
+    sb_keep_outs_free (workers[k].keep_outs);
+    g_free (workers[k].scratch);
+  }
+  return found;
+}
