@@ -120,8 +120,7 @@ join (const SbIPoint *points, const GArray *a, const GArray *b)
   for (guint i = 0; i < a->len; i++) {
     guint from = g_array_index (a, guint, i), to = g_array_index (a, guint, (i + 1) % a->len);
     for (guint j = 0; j < b->len; j++) {
-      if (g_array_index (b, guint, j) != to ||
-          g_array_index (b, guint, (j + 1) % b->len) != from)
+      if (g_array_index (b, guint, j) != to || g_array_index (b, guint, (j + 1) % b->len) != from)
         continue;
       GArray *joined = g_array_new (FALSE, FALSE, sizeof (guint));
       for (guint k = 1; k <= a->len; k++)
@@ -183,8 +182,7 @@ sb_convex_parts (const SbLoop *loop, GPtrArray *parts)
 /* The corner that stands for b and c when the legs a-b and d-c are made longer; FALSE when they do
  * not meet outside or reach out farther than `slack`. */
 static gboolean
-meet (SbIPoint a, SbIPoint b, SbIPoint c, SbIPoint d, double slack, SbIPoint *corner,
-      double *reach)
+meet (SbIPoint a, SbIPoint b, SbIPoint c, SbIPoint d, double slack, SbIPoint *corner, double *reach)
 {
   double ux = (double)b.x - a.x, uy = (double)b.y - a.y, vx = (double)c.x - d.x,
          vy = (double)c.y - d.y;
@@ -197,8 +195,14 @@ meet (SbIPoint a, SbIPoint b, SbIPoint c, SbIPoint d, double slack, SbIPoint *co
   *reach = fabs ((px - b.x) * ey - (py - b.y) * ex) / length;
   if (!(*reach <= slack) || fabs (px) > SB_UM_MOST || fabs (py) > SB_UM_MOST)
     return FALSE;
-  /* A little farther out, so that rounding cuts nothing off. */
-  *corner = (SbIPoint){(sb_um)lround (px + 1.5 * ey / length), (sb_um)lround (py - 1.5 * ex / length)};
+  /* A little farther out from both legs, so that rounding cuts nothing off. */
+  double u = hypot (ux, uy), v = hypot (vx, vy);
+  double ox = uy / u - vy / v, oy = -ux / u + vx / v; /* sum of the outward normals */
+  double along = (ox * uy - oy * ux) / u;             /* of either: 1 + cos of the turn */
+  if (along < 0.2)
+    return FALSE;
+  *corner =
+      (SbIPoint){(sb_um)lround (px + 1.5 * ox / along), (sb_um)lround (py + 1.5 * oy / along)};
   return TRUE;
 }
 

@@ -40,9 +40,8 @@ disturb (Worker *worker)
   SbRandom *random = sb_separator_get_random (worker->separator);
   for (guint k = 0; k < 2; k++) {
     SbPlacing *placing = &worker->scratch[sb_random_below (random, n)];
-    SbIBox room =
-        sb_pose_get_room (sb_task_get_pose (worker->task, placing->shape, placing->pose),
-                          worker->box);
+    SbIBox room = sb_pose_get_room (sb_task_get_pose (worker->task, placing->shape, placing->pose),
+                                    worker->box);
     if (placing->fixed || room.x1 < room.x0)
       continue;
     placing->x = sb_random_between (random, room.x0, room.x1);
@@ -60,8 +59,8 @@ work (gpointer data)
     if (g_get_monotonic_time () >= worker->budget->deadline ||
         g_cancellable_is_cancelled (worker->budget->cancellable))
       return NULL;
-    SbSeparation result = sb_separator_run (worker->separator, PATIENCE, STRIKES,
-                                            MIN (CHUNK_EVALUATIONS, end - now));
+    SbSeparation result =
+        sb_separator_run (worker->separator, PATIENCE, STRIKES, MIN (CHUNK_EVALUATIONS, end - now));
     if (result == SB_SEPARATION_FAILED)
       disturb (worker);
     if (result != SB_SEPARATION_DONE)
@@ -99,8 +98,8 @@ sb_fit (const SbTask *task, SbIBox box, SbPlacing *placings, guint n, SbRandom *
   for (guint k = 0; k < N_WORKERS; k++) {
     workers[k] = (Worker){.task = task, .box = box, .budget = budget};
     workers[k].keep_outs = sb_keep_outs_new (task);
-    workers[k].separator = sb_separator_new (
-        task, workers[k].keep_outs, sb_random_stream (sb_random_next (random), k));
+    workers[k].separator = sb_separator_new (task, workers[k].keep_outs,
+                                             sb_random_stream (sb_random_next (random), k));
     workers[k].scratch = g_new (SbPlacing, n);
     sb_separator_set (workers[k].separator, box, placings, n);
   }

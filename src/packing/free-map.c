@@ -19,7 +19,8 @@ sb_free_map_new (SbIBox room, sb_um step)
   memset (map->bits, 0xff, (gsize)map->words * map->rows * sizeof *map->bits);
   if (map->columns % 64 != 0)
     for (guint row = 0; row < map->rows; row++)
-      map->bits[(gsize)(row + 1) * map->words - 1] = (G_GUINT64_CONSTANT (1) << map->columns % 64) - 1;
+      map->bits[(gsize)(row + 1) * map->words - 1] =
+          (G_GUINT64_CONSTANT (1) << map->columns % 64) - 1;
   return map;
 }
 

@@ -181,8 +181,8 @@ sb_keep_out_new (const SbPose *still, const SbPose *moving, double gap)
   guint most = most_edges (still, moving, gap);
   char *block = g_malloc (edges_at + most * sizeof (SbKeepOutEdge));
   SbKeepOut *region = (SbKeepOut *)(gpointer)block;
-  *region = (SbKeepOut){G_MAXDOUBLE, G_MAXDOUBLE, -G_MAXDOUBLE, -G_MAXDOUBLE, n_parts,
-                        (SbKeepOutPart *)(gpointer)(block + parts_at)};
+  *region = (SbKeepOut){G_MAXDOUBLE,  G_MAXDOUBLE, -G_MAXDOUBLE,
+                        -G_MAXDOUBLE, n_parts,     (SbKeepOutPart *)(gpointer)(block + parts_at)};
   SbKeepOutEdge *edges = (SbKeepOutEdge *)(gpointer)(block + edges_at);
   g_autoptr (GArray) found = g_array_sized_new (FALSE, FALSE, sizeof (SbKeepOutEdge), 128);
   Sum sum = {found, gap, 0, 0, 0, 0};

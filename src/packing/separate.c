@@ -48,8 +48,8 @@ struct _SbSeparator {
 
   /* the attempt under way */
   SbPlacing *best;
-  double best_total;      /* of this strike */
-  double least_total;     /* of the attempt; `best` is its layout */
+  double best_total;  /* of this strike */
+  double least_total; /* of the attempt; `best` is its layout */
   double strike_start;
   guint without_progress, failed_strikes;
 };
@@ -91,8 +91,8 @@ make_room (SbSeparator *separator, guint n)
   free_arrays (separator);
   separator->size = n;
   separator->placings = g_new (SbPlacing, n);
-  separator->weights = g_new (double, (gsize)n * n);
-  separator->overlaps = g_new (double, (gsize)n * n);
+  separator->weights = g_new (double, (gsize)n *n);
+  separator->overlaps = g_new (double, (gsize)n *n);
   separator->order = g_new (guint, n);
   separator->others = g_new (Other, n);
   separator->near = g_new (Other, n);
@@ -199,11 +199,16 @@ look_around (SbSeparator *separator, guint i, guint pose)
     if (j == i)
       continue;
     const SbPlacing *placing = &separator->placings[j];
-    const SbKeepOut *region = sb_keep_outs_get (separator->keep_outs, placing->shape, placing->pose,
-                                                mine->shape, pose);
-    separator->others[k++] = (Other){placing->x + region->x0, placing->y + region->y0,
-                                     placing->x + region->x1, placing->y + region->y1,
-                                     placing->x, placing->y, weights[j], region};
+    const SbKeepOut *region =
+        sb_keep_outs_get (separator->keep_outs, placing->shape, placing->pose, mine->shape, pose);
+    separator->others[k++] = (Other){placing->x + region->x0,
+                                     placing->y + region->y0,
+                                     placing->x + region->x1,
+                                     placing->y + region->y1,
+                                     placing->x,
+                                     placing->y,
+                                     weights[j],
+                                     region};
   }
   separator->n_others = k;
 }
@@ -272,8 +277,8 @@ find_lines (const Other *near, guint n, double x, double y, double reach, Line *
     const SbKeepOutEdge *way = NULL;
     double depth = signed_depth (near[k].region, x - near[k].x, y - near[k].y, &way);
     if (depth > -reach)
-      all[n_all++] = (Line){way->nx, way->ny, way->c + way->nx * near[k].x + way->ny * near[k].y,
-                            depth};
+      all[n_all++] =
+          (Line){way->nx, way->ny, way->c + way->nx * near[k].x + way->ny * near[k].y, depth};
   }
   qsort (all, n_all, sizeof *all, compare_lines);
   n_all = MIN (n_all, MOST_LINES);
@@ -308,8 +313,7 @@ try_place (Slide *slide, double x, double y, double dx, double dy)
     return;
   sb_um px = CLAMP (round_towards (x, dx), slide->room.x0, slide->room.x1),
         py = CLAMP (round_towards (y, dy), slide->room.y0, slide->room.y1);
-  double cost =
-      cost_at (slide->separator, slide->near, slide->n_near, px, py, slide->best.cost);
+  double cost = cost_at (slide->separator, slide->near, slide->n_near, px, py, slide->best.cost);
   if (cost < slide->best.cost) {
     slide->best.x = px;
     slide->best.y = py;
@@ -325,8 +329,10 @@ slide_to_contact (SbSeparator *separator, guint i, Candidate *candidate)
   const SbPose *pose =
       sb_task_get_pose (separator->task, separator->placings[i].shape, candidate->pose);
   double reach = 0.5 * MIN (pose->box.x1 - pose->box.x0, pose->box.y1 - pose->box.y0);
-  Slide slide = {separator, sb_pose_get_room (pose, separator->box), separator->near, 0,
-                 candidate->x, candidate->y, reach, *candidate};
+  Slide slide = {separator,       sb_pose_get_room (pose, separator->box),
+                 separator->near, 0,
+                 candidate->x,    candidate->y,
+                 reach,           *candidate};
   for (guint k = 0; k < separator->n_others; k++) {
     const Other *other = &separator->others[k];
     if (candidate->x + reach > other->x0 && candidate->x - reach < other->x1 &&
@@ -350,8 +356,8 @@ slide_to_contact (SbSeparator *separator, guint i, Candidate *candidate)
         double det = p->nx * q->ny - p->ny * q->nx;
         if (fabs (det) < 0.02)
           continue;
-        try_place (&slide, (p->c * q->ny - q->c * p->ny) / det,
-                   (p->nx * q->c - q->nx * p->c) / det, p->nx + q->nx, p->ny + q->ny);
+        try_place (&slide, (p->c * q->ny - q->c * p->ny) / det, (p->nx * q->c - q->nx * p->c) / det,
+                   p->nx + q->nx, p->ny + q->ny);
       }
     }
     if (!(slide.best.cost < cost))
@@ -389,8 +395,7 @@ sample (SbSeparator *separator, guint i, guint pose_index, guint n_global, guint
                   MIN (room.y1, MAX (room.y0, placing->y + reach_y))};
   for (guint k = 0; k < n_global + n_near; k++) {
     SbIBox from = k < n_global ? room : close;
-    Candidate candidate = {pose_index,
-                           sb_random_between (&separator->random, from.x0, from.x1),
+    Candidate candidate = {pose_index, sb_random_between (&separator->random, from.x0, from.x1),
                            sb_random_between (&separator->random, from.y0, from.y1), 0};
     double limit = *n_starts < STARTS ? G_MAXDOUBLE : starts[STARTS - 1].cost;
     candidate.cost = cost_at (separator, separator->others, separator->n_others, candidate.x,

@@ -117,8 +117,8 @@ end_attempt (Worker *worker, gboolean found)
   if (found) {
     guint n;
     const SbPlacing *placings = sb_separator_get (worker->separator, &n);
-    found = sb_task_check (worker->task, (SbIBox){0, 0, worker->target, worker->width}, placings,
-                           n);
+    found =
+        sb_task_check (worker->task, (SbIBox){0, 0, worker->target, worker->width}, placings, n);
     if (found) {
       memcpy (worker->best, placings, n * sizeof (SbPlacing));
       worker->length = length_of (worker->task, placings, n);

@@ -125,10 +125,9 @@ sb_keep_outs_get (SbKeepOuts *keep_outs, guint still_shape, guint still_pose, gu
     if (slot->region != NULL)
       g_ptr_array_add (keep_outs->retired, slot->region);
     slot->key = key;
-    slot->region =
-        sb_keep_out_new (sb_task_get_pose (keep_outs->task, still_shape, still_pose),
-                         sb_task_get_pose (keep_outs->task, moving_shape, moving_pose),
-                         keep_outs->task->gap);
+    slot->region = sb_keep_out_new (sb_task_get_pose (keep_outs->task, still_shape, still_pose),
+                                    sb_task_get_pose (keep_outs->task, moving_shape, moving_pose),
+                                    keep_outs->task->gap);
   }
   return slot->region;
 }

@@ -22,7 +22,8 @@
 static SbPolygon *
 make_box (double width, double height)
 {
-  sb_um w = (sb_um)lround (width * SB_UM_PER_INCH / 2), h = (sb_um)lround (height * SB_UM_PER_INCH / 2);
+  sb_um w = (sb_um)lround (width * SB_UM_PER_INCH / 2),
+        h = (sb_um)lround (height * SB_UM_PER_INCH / 2);
   return sb_polygon_new_box ((SbIBox){-w, -h, w, h});
 }
 
@@ -51,8 +52,7 @@ add_item (SbTask *task, JsonObject *item, gboolean square)
   for (gint32 i = 0; i < N_TURNS; i++)
     turns[i] = i * 180000 / N_TURNS;
   guint n_turns = square ? 1 : N_TURNS;
-  g_autoptr (SbPolygon) outline =
-      square ? make_box (width, height) : make_ellipse (width, height);
+  g_autoptr (SbPolygon) outline = square ? make_box (width, height) : make_ellipse (width, height);
   return sb_task_add_shape (task, sb_shape_new (outline, turns, n_turns, SLACK_UM));
 }
 

@@ -43,7 +43,8 @@ read_polygon (JsonArray *ring, double scale)
                            (sb_um)lround (json_array_get_double_element (pair, 1) * scale)};
   }
   for (guint i = 0; i < n; i++)
-    area += (double)points[i].x * points[(i + 1) % n].y - (double)points[(i + 1) % n].x * points[i].y;
+    area +=
+        (double)points[i].x * points[(i + 1) % n].y - (double)points[(i + 1) % n].x * points[i].y;
   for (guint i = 0; area < 0 && i < n / 2; i++) {
     SbIPoint swap = points[i];
     points[i] = points[n - 1 - i];
@@ -58,7 +59,8 @@ read_shape (JsonObject *item, double scale)
 {
   gint32 turns[72];
   guint n = 0;
-  if (json_object_has_member (item, "rotations") && !json_object_get_null_member (item, "rotations")) {
+  if (json_object_has_member (item, "rotations") &&
+      !json_object_get_null_member (item, "rotations")) {
     JsonArray *rotations = json_object_get_array_member (item, "rotations");
     for (guint i = 0; i < json_array_get_length (rotations) && n < G_N_ELEMENTS (turns); i++)
       turns[n++] = (gint32)lround (json_array_get_double_element (rotations, i) * 1000);

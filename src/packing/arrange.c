@@ -1,0 +1,315 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * A copy's tag is its place in `pieces`: what lies already keeps its id there, so that undo and the
+ * selection stay sensible; copies still wanted have id 0 until the new pages are set. */
+#include "packing/arrange.h"
+
+#include "job/edit.h"
+#include "packing/layout.h"
+
+typedef struct {
+  const SbState *state;
+  const SbArrangeParams *params;
+  gint64 begun;
+  SbTask *task;
+  GHashTable *shape_of; /* design id -> shape index */
+  GArray *pieces;       /* SbPiece: every copy there is to be */
+  GArray *copies;       /* SbPlacing: those that are free to lie anywhere; those that lie first */
+  guint n_lying;        /* how many of `copies` lie on a page already */
+  guint unplaced;
+  SbArrangeProgress progress;
+  gpointer data;
+  SbBudget budget;
+} Arranging;
+
+SbArrangeParams
+sb_arrange_params_default (void)
+{
+  return (SbArrangeParams){.seed = 1, .seconds = 5};
+}
+
+static guint
+shape_of (Arranging *arranging, const SbDesign *design)
+{
+  gpointer found;
+  if (g_hash_table_lookup_extended (arranging->shape_of, GUINT_TO_POINTER (design->id), NULL,
+                                    &found))
+    return GPOINTER_TO_UINT (found);
+  guint index = sb_task_add_shape (arranging->task, sb_design_get_shape (design));
+  g_hash_table_insert (arranging->shape_of, GUINT_TO_POINTER (design->id),
+                       GUINT_TO_POINTER (index));
+  return index;
+}
+
+static guint
+nearest_pose (const SbShape *shape, gint32 turn)
+{
+  guint best = 0;
+  gint32 least = G_MAXINT32;
+  for (guint i = 0; i < shape->n_poses; i++) {
+    gint32 apart = ABS (shape->poses[i].turn - turn);
+    apart = MIN (apart, 360000 - apart);
+    if (apart < least) {
+      least = apart;
+      best = i;
+    }
+  }
+  return best;
+}
+
+/* What lies on the pages: the pinned pieces alone, and all of it. */
+typedef struct {
+  SbPages *pinned, *in_hand;
+  gboolean keep; /* all that lies is valid and in a turn the search knows */
+} Laid;
+
+/* Adds a piece that lies to what is arranged. */
+static void
+take_piece (Arranging *arranging, const SbPiece *piece, GArray *pinned, GArray *in_hand, Laid *laid)
+{
+  const SbDesign *design = sb_state_get_design (arranging->state, piece->design_id);
+  if (!piece->pinned && design->freebie && arranging->params->fill)
+    return; /* lifted; the gaps are filled afresh */
+  SbPlacing placing = {.x = piece->at.x, .y = piece->at.y, .tag = arranging->pieces->len};
+  g_array_append_val (arranging->pieces, *piece);
+  if (piece->pinned) {
+    placing.fixed = TRUE;
+    placing.shape = sb_task_add_shape (arranging->task, sb_piece_get_shape (design, piece));
+    g_array_append_val (pinned, placing);
+  } else {
+    placing.shape = shape_of (arranging, design);
+    placing.pose = nearest_pose (arranging->task->shapes->pdata[placing.shape], piece->turn);
+    laid->keep &=
+        sb_task_get_pose (arranging->task, placing.shape, placing.pose)->turn == piece->turn;
+    g_array_append_val (arranging->copies, placing);
+  }
+  g_array_append_val (in_hand, placing);
+}
+
+/* Adds the copies that are wanted and do not lie anywhere yet. */
+static void
+take_missing (Arranging *arranging)
+{
+  for (guint i = 0; i < arranging->state->designs->len; i++) {
+    const SbDesign *design = arranging->state->designs->pdata[i];
+    int missing = design->wanted - sb_state_count_placed (arranging->state, design->id);
+    for (int k = 0; k < missing && !design->freebie; k++) {
+      SbPlacing placing = {.shape = shape_of (arranging, design), .tag = arranging->pieces->len};
+      SbPiece piece = {.design_id = design->id};
+      g_array_append_val (arranging->pieces, piece);
+      g_array_append_val (arranging->copies, placing);
+    }
+  }
+}
+
+static Laid
+take_state (Arranging *arranging)
+{
+  SbIBox box = sb_state_get_packing_box (arranging->state);
+  Laid laid = {sb_pages_new (arranging->task, box), sb_pages_new (arranging->task, box), TRUE};
+  for (guint k = 0; k < arranging->state->pages->len; k++) {
+    const SbPage *page = sb_state_get_page (arranging->state, k);
+    g_autoptr (GArray) pinned = g_array_new (FALSE, FALSE, sizeof (SbPlacing));
+    g_autoptr (GArray) in_hand = g_array_new (FALSE, FALSE, sizeof (SbPlacing));
+    for (guint i = 0; i < page->n_pieces; i++)
+      take_piece (arranging, &page->pieces[i], pinned, in_hand, &laid);
+    laid.keep &= sb_page_is_valid (arranging->state, page);
+    if (pinned->len > 0)
+      g_ptr_array_add (laid.pinned->pages, g_array_ref (pinned));
+    if (in_hand->len > 0)
+      g_ptr_array_add (laid.in_hand->pages, g_array_ref (in_hand));
+  }
+  arranging->n_lying = arranging->copies->len;
+  take_missing (arranging);
+  return laid;
+}
+
+/* The id of the page that a piece on `page` is pinned to; 0 when none is. */
+static guint
+page_id_of (const Arranging *arranging, const GArray *page)
+{
+  for (guint i = 0; i < page->len; i++) {
+    const SbPlacing *placing = &g_array_index (page, SbPlacing, i);
+    guint index;
+    if (placing->fixed &&
+        sb_state_get_piece (arranging->state,
+                            g_array_index (arranging->pieces, SbPiece, placing->tag).id, &index))
+      return sb_state_get_page (arranging->state, index)->id;
+  }
+  return 0;
+}
+
+static SbPage *
+make_page (const Arranging *arranging, const GArray *page, guint id)
+{
+  g_autofree SbPiece *pieces = g_new (SbPiece, page->len);
+  for (guint i = 0; i < page->len; i++) {
+    const SbPlacing *placing = &g_array_index (page, SbPlacing, i);
+    pieces[i] = g_array_index (arranging->pieces, SbPiece, placing->tag);
+    if (placing->fixed)
+      continue;
+    pieces[i].at = (SbIPoint){placing->x, placing->y};
+    pieces[i].turn = sb_task_get_pose (arranging->task, placing->shape, placing->pose)->turn;
+  }
+  return sb_page_new (id, pieces, page->len);
+}
+
+/* Ids of pages nothing is pinned to, for the new pages in order. */
+static GArray *
+spare_page_ids (const Arranging *arranging, const SbPages *pages)
+{
+  GArray *ids = g_array_new (FALSE, FALSE, sizeof (guint));
+  for (guint k = 0; k < arranging->state->pages->len; k++) {
+    guint id = sb_state_get_page (arranging->state, k)->id;
+    gboolean taken = FALSE;
+    for (guint i = 0; i < pages->pages->len; i++)
+      taken |= page_id_of (arranging, pages->pages->pdata[i]) == id;
+    if (!taken)
+      g_array_append_val (ids, id);
+  }
+  return ids;
+}
+
+/* The state with these pages; NULL when the exact check finds fault with one. */
+static SbState *
+make_state (const Arranging *arranging, const SbPages *pages)
+{
+  g_autoptr (GPtrArray) made = g_ptr_array_new_with_free_func ((GDestroyNotify)sb_page_unref);
+  g_autoptr (GArray) spare = spare_page_ids (arranging, pages);
+  guint next = 0;
+  for (guint i = 0; i < pages->pages->len; i++) {
+    const GArray *page = pages->pages->pdata[i];
+    guint id = page_id_of (arranging, page);
+    if (id == 0 && next < spare->len)
+      id = g_array_index (spare, guint, next++);
+    SbPage *new_page = make_page (arranging, page, id);
+    g_ptr_array_add (made, new_page);
+    if (!sb_page_is_valid (arranging->state, new_page))
+      return NULL;
+  }
+  if (made->len == 0)
+    g_ptr_array_add (made,
+                     sb_page_new (spare->len > 0 ? g_array_index (spare, guint, 0) : 0, NULL, 0));
+  return sb_edit_set_pages (arranging->state, (SbPage *const *)made->pdata, made->len);
+}
+
+static double
+fraction_done (const Arranging *arranging)
+{
+  double by_time = (double)(g_get_monotonic_time () - arranging->begun) /
+                   MAX (1, (double)(arranging->budget.deadline - arranging->begun));
+  double by_effort = arranging->budget.effort > 0
+                         ? (double)arranging->budget.evaluations / (double)arranging->budget.effort
+                         : 0;
+  return CLAMP (MAX (by_time, by_effort), 0, 1);
+}
+
+/* The best layout so far that passed the exact check. */
+typedef struct {
+  Arranging *arranging;
+  SbState *best;
+} Publishing;
+
+static gboolean
+publish (const SbPages *better, gpointer data)
+{
+  Publishing *publishing = data;
+  SbState *state = make_state (publishing->arranging, better);
+  if (state == NULL)
+    return TRUE;
+  g_clear_pointer (&publishing->best, sb_state_unref);
+  publishing->best = state;
+  const Arranging *arranging = publishing->arranging;
+  return arranging->progress == NULL ||
+         arranging->progress (state, fraction_done (arranging), arranging->data);
+}
+
+/* The first layout: what lies, with what is missing added, or all of it laid afresh where that
+ * takes fewer pages. */
+static SbPages *
+lay_first (Arranging *arranging, const Laid *laid)
+{
+  const SbPlacing *copies = (const SbPlacing *)(gpointer)arranging->copies->data;
+  guint n = arranging->copies->len, n_lying = arranging->n_lying;
+  g_autoptr (SbPages) afresh = sb_pages_copy (laid->pinned);
+  arranging->unplaced = sb_pages_lay (afresh, copies, n, &arranging->budget);
+  if (!laid->keep)
+    return g_steal_pointer (&afresh);
+  g_autoptr (SbPages) kept = sb_pages_copy (laid->in_hand);
+  sb_pages_lay (kept, copies + n_lying, n - n_lying, &arranging->budget);
+  return kept->pages->len <= afresh->pages->len ? g_steal_pointer (&kept)
+                                                : g_steal_pointer (&afresh);
+}
+
+static void
+arranging_init (Arranging *arranging, const SbState *state, const SbArrangeParams *params,
+                GCancellable *cancellable)
+{
+  *arranging = (Arranging){.state = state, .params = params, .begun = g_get_monotonic_time ()};
+  arranging->budget = (SbBudget){
+      .deadline = arranging->begun + (gint64)(params->seconds * G_USEC_PER_SEC),
+      .effort = params->effort,
+      .cancellable = cancellable,
+  };
+  arranging->task = sb_task_new (state->gap + SB_PACKING_AIM_UM, state->gap);
+  arranging->shape_of = g_hash_table_new (NULL, NULL);
+  arranging->pieces = g_array_new (FALSE, FALSE, sizeof (SbPiece));
+  arranging->copies = g_array_new (FALSE, FALSE, sizeof (SbPlacing));
+}
+
+static void
+arranging_clear (Arranging *arranging)
+{
+  sb_task_free (arranging->task);
+  g_hash_table_unref (arranging->shape_of);
+  g_array_unref (arranging->pieces);
+  g_array_unref (arranging->copies);
+}
+
+/* The best state found; NULL when even the first layout fails the exact check. */
+static SbState *
+search (Arranging *arranging)
+{
+  Laid laid = take_state (arranging);
+  g_autoptr (SbPages) pages = lay_first (arranging, &laid);
+  Publishing publishing = {arranging, NULL};
+  gboolean go_on = publish (pages, &publishing);
+  if (go_on)
+    sb_pages_improve (pages, arranging->params->seed, &arranging->budget, publish, &publishing);
+  sb_pages_free (laid.pinned);
+  sb_pages_free (laid.in_hand);
+  return publishing.best;
+}
+
+SbState *
+sb_arrange (const SbState *state, const SbArrangeParams *params, SbArrangeProgress progress,
+            gpointer data, GCancellable *cancellable, SbArrangeReport *report, GError **error)
+{
+  Arranging arranging;
+  arranging_init (&arranging, state, params, cancellable);
+  arranging.progress = progress;
+  arranging.data = data;
+  g_autoptr (SbState) arranged = search (&arranging);
+  guint unplaced = arranging.unplaced;
+  guint64 evaluations = arranging.budget.evaluations;
+  gint64 begun = arranging.begun;
+  arranging_clear (&arranging);
+  if (g_cancellable_set_error_if_cancelled (cancellable, error))
+    return NULL;
+  g_return_val_if_fail (arranged != NULL, sb_state_ref ((SbState *)state));
+  if (params->fill) {
+    SbState *filled = sb_fill_gaps (arranged, params, cancellable, NULL, error);
+    if (filled == NULL)
+      return NULL;
+    sb_state_unref (arranged);
+    arranged = filled;
+  }
+  if (report != NULL) {
+    *report = sb_arrange_report_for (arranged);
+    report->unplaced = unplaced;
+    report->evaluations = evaluations;
+    report->waste_before_percent = sb_state_get_waste_percent (state);
+    report->seconds = (double)(g_get_monotonic_time () - begun) / G_USEC_PER_SEC;
+  }
+  return g_steal_pointer (&arranged);
+}

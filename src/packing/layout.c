@@ -1,0 +1,106 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "packing/layout.h"
+
+#include "geometry/relation.h"
+
+/* Finer than SB_FLATTEN_UM, so that the difference to the outline checked stays within the aim. */
+#define FLATTEN_UM 5
+
+SbPolygon *
+sb_design_get_centred_outline (const SbDesign *design)
+{
+  SbOutline *outline = sb_design_get_outline (design);
+  SbPoint centre = sb_box_centre (sb_outline_get_box (outline));
+  return sb_outline_flatten (outline, (SbTransform){1, 0, 0, 1, -centre.x, -centre.y}, FLATTEN_UM);
+}
+
+SbShape *
+sb_design_get_shape (const SbDesign *design)
+{
+  gint32 turns[SB_PACKING_TURNS];
+  guint n = design->turning == SB_TURNING_UPRIGHT    ? 1
+            : design->turning == SB_TURNING_QUARTERS ? 4
+                                                     : SB_PACKING_TURNS;
+  for (guint i = 0; i < n; i++)
+    turns[i] = (gint32)(i * (360000 / n));
+  g_autoptr (SbPolygon) outline = sb_design_get_centred_outline (design);
+  return sb_shape_new (outline, turns, n, SB_PACKING_SLACK_UM);
+}
+
+SbShape *
+sb_piece_get_shape (const SbDesign *design, const SbPiece *piece)
+{
+  g_autoptr (SbPolygon) outline = sb_design_get_centred_outline (design);
+  return sb_shape_new (outline, &piece->turn, 1, SB_PACKING_SLACK_UM);
+}
+
+SbIBox
+sb_state_get_packing_box (const SbState *state)
+{
+  SbIBox box = sb_state_get_printable_box (state);
+  return (SbIBox){box.x0 + SB_PACKING_AIM_UM, box.y0 + SB_PACKING_AIM_UM,
+                  box.x1 - SB_PACKING_AIM_UM, box.y1 - SB_PACKING_AIM_UM};
+}
+
+static gboolean
+boxes_apart (SbIBox a, SbIBox b, sb_um gap)
+{
+  return a.x1 + gap <= b.x0 || b.x1 + gap <= a.x0 || a.y1 + gap <= b.y0 || b.y1 + gap <= a.y0;
+}
+
+gboolean
+sb_page_is_valid (const SbState *state, const SbPage *page)
+{
+  g_autoptr (GPtrArray) outlines =
+      g_ptr_array_new_with_free_func ((GDestroyNotify)sb_polygon_unref);
+  SbIBox printable = sb_state_get_printable_box (state);
+  for (guint i = 0; i < page->n_pieces; i++) {
+    const SbPiece *piece = &page->pieces[i];
+    SbPolygon *outline =
+        sb_piece_get_outline (sb_state_get_design (state, piece->design_id), piece);
+    g_ptr_array_add (outlines, outline);
+    if (!piece->pinned && !sb_polygon_inside_box (outline, printable))
+      return FALSE;
+    for (guint j = 0; j < i; j++) {
+      if (piece->pinned && page->pieces[j].pinned)
+        continue;
+      if (!boxes_apart (sb_polygon_get_box (outline), sb_polygon_get_box (outlines->pdata[j]),
+                        state->gap) &&
+          sb_polygons_closer_than (outline, outlines->pdata[j], state->gap))
+        return FALSE;
+    }
+  }
+  return TRUE;
+}
+
+double
+sb_state_get_waste_percent (const SbState *state)
+{
+  SbIBox box = sb_state_get_printable_box (state);
+  double printable = sb_um_to_mm (box.x1 - box.x0) * sb_um_to_mm (box.y1 - box.y0), used = 0;
+  guint n_pages = 0;
+  for (guint k = 0; k < state->pages->len; k++) {
+    const SbPage *page = sb_state_get_page (state, k);
+    for (guint i = 0; i < page->n_pieces; i++)
+      used += sb_outline_get_area_mm2 (
+          sb_design_get_outline (sb_state_get_design (state, page->pieces[i].design_id)));
+    n_pages += page->n_pieces > 0;
+  }
+  return n_pages > 0 ? 100 * (1 - used / (printable * n_pages)) : 0;
+}
+
+SbArrangeReport
+sb_arrange_report_for (const SbState *state)
+{
+  SbArrangeReport report = {.waste_after_percent = sb_state_get_waste_percent (state)};
+  for (guint k = 0; k < state->pages->len; k++) {
+    const SbPage *page = sb_state_get_page (state, k);
+    report.pages += page->n_pieces > 0;
+    for (guint i = 0; i < page->n_pieces; i++)
+      if (sb_state_get_design (state, page->pieces[i].design_id)->freebie)
+        report.freebies++;
+      else
+        report.placed++;
+  }
+  return report;
+}

@@ -1,0 +1,45 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * From a job's state to what is packed, and back. */
+#pragma once
+
+#include "packing/arrange.h"
+#include "packing/pages.h"
+
+G_BEGIN_DECLS
+
+/* The search keeps this much more than the job's gap, and as much from the printable area's edge,
+ * so that flattening a curve anew and rounding it in another turn never breaks the exact check. */
+#define SB_PACKING_AIM_UM 25
+
+/* How far the convex parts may simplify an outline: tightness lost against time gained. */
+#define SB_PACKING_SLACK_UM 80
+
+/* Turns of designs that may take any: every 5 degrees. */
+#define SB_PACKING_TURNS 72
+
+/* The outline about its own centre at turn 0, as pieces place it. New. */
+SbPolygon *sb_design_get_centred_outline (const SbDesign *design) G_GNUC_WARN_UNUSED_RESULT;
+
+/* A shape in all turns the design allows; pose 0 is upright. */
+SbShape *sb_design_get_shape (const SbDesign *design) G_GNUC_WARN_UNUSED_RESULT;
+
+/* A shape of the piece's turn alone. */
+SbShape *sb_piece_get_shape (const SbDesign *design,
+                             const SbPiece *piece) G_GNUC_WARN_UNUSED_RESULT;
+
+/* The box that centres and outlines are kept in: the printable area less the aim. */
+SbIBox sb_state_get_packing_box (const SbState *state);
+
+/* TRUE when no two pieces of the page are nearer than the gap and all lie in the printable area, by
+ * geometry/relation.h; what is wrong between pinned pieces, or between a pinned piece and the
+ * printable area, is the maker's and does not count. */
+gboolean sb_page_is_valid (const SbState *state, const SbPage *page);
+
+/* Waste of the pages that carry pieces, percent of the printable area, their mean; 0 with none. */
+double sb_state_get_waste_percent (const SbState *state);
+
+/* What a state's pages hold: placed, freebies, pages, waste after. */
+SbArrangeReport sb_arrange_report_for (const SbState *state);
+
+G_END_DECLS
