@@ -112,6 +112,12 @@ sum_parts (Sum *sum, const SbLoop *still, const SbLoop *moving)
     x = (double)p.x + q.x;
     y = (double)p.y + q.y;
     double length = sqrt ((double)dx * (double)dx + (double)dy * (double)dy);
+    if (order <= 0)
+      a.step++;
+    if (order >= 0)
+      b.step++;
+    if (length == 0)
+      continue; /* two corners that a small scale has rounded together */
     double nx = (double)dy / length, ny = -(double)dx / length;
     if (sum->edges->len > 0)
       sum_round_corner (sum, last_x, last_y, nx, ny, x, y);
@@ -124,10 +130,6 @@ sum_parts (Sum *sum, const SbLoop *still, const SbLoop *moving)
     sum->y1 = MAX (sum->y1, y + sum->gap);
     last_x = nx;
     last_y = ny;
-    if (order <= 0)
-      a.step++;
-    if (order >= 0)
-      b.step++;
   }
   SbIPoint p = corner_at (&a, 0), q = corner_at (&b, 0); /* back at the lowest corner */
   sum_round_corner (sum, last_x, last_y, first_x, first_y, (double)p.x + q.x, (double)p.y + q.y);
