@@ -20,7 +20,8 @@ typedef enum {
   SB_BORDER_ERROR_SIZE,  /* size out of range */
 } SbBorderError;
 
-/* What counts as artwork. */
+/* What counts as artwork. Crisp edges are found where they are, whatever the threshold; it decides
+ * where coverage fades out slowly: a shadow fainter than it is not artwork. */
 typedef struct {
   double threshold;       /* coverage 0..1 from which a pixel is artwork; 0.5 */
   double speck_mm;        /* islands smaller than this across are dropped; 0.5 (handbook 6.7) */

@@ -1,0 +1,15 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * True corners. Coverage rounds every corner by about half a pixel; where two straight legs meet
+ * the corner is put back where they cross. Private to the room. */
+#pragma once
+
+#include "geometry/point.h"
+
+G_BEGIN_DECLS
+
+/* Rebuilds the convex corners of one ring of `n` vertices in px, inside on the right hand. Appends
+ * the ring to `points` (SbPoint) and a guint8 for each to `corners`. */
+void sb_corner_rebuild (const SbPoint *ring, guint n, GArray *points, GArray *corners);
+
+G_END_DECLS

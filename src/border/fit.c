@@ -1,0 +1,320 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Curves are fitted greedily: from each sample the longest cubic that keeps the tolerance. The
+ * samples bring their tangents, so that only the two handles' lengths are free; they follow from
+ * least squares (P. J. Schneider, "An Algorithm for Automatically Fitting Digitized Curves", in
+ * Graphics Gems, 1990). Neighbouring cubics share position and tangent exactly. */
+#include <math.h>
+
+#include "border/path.h"
+
+#define MOST_TURN 1.9     /* radians one cubic may turn */
+#define MOST_SOLVED 24    /* samples that enter the least squares */
+#define STRAIGHT_PART 0.1 /* of the tolerance: a flatter cubic is a leg */
+
+typedef struct {
+  SbPoint p0, p1, p2, p3;
+} Cubic;
+
+/* One smooth stretch to fit. */
+typedef struct {
+  const SbSample *samples; /* of the loop */
+  guint n_loop, first, n;  /* samples first .. first + n - 1, round the loop */
+  double *length;          /* along the samples */
+  double *turned;          /* sum of the turns */
+  double tolerance, most_bend;
+} Run;
+
+static inline double
+dot (SbPoint a, SbPoint b)
+{
+  return a.x * b.x + a.y * b.y;
+}
+
+static inline double
+cross (SbPoint a, SbPoint b)
+{
+  return a.x * b.y - a.y * b.x;
+}
+
+static inline SbPoint
+minus (SbPoint a, SbPoint b)
+{
+  return (SbPoint){a.x - b.x, a.y - b.y};
+}
+
+static inline SbPoint
+along (SbPoint p, SbPoint direction, double distance)
+{
+  return (SbPoint){p.x + distance * direction.x, p.y + distance * direction.y};
+}
+
+static inline const SbSample *
+sample_at (const Run *run, guint i)
+{
+  guint k = run->first + i;
+  return &run->samples[k >= run->n_loop ? k - run->n_loop : k];
+}
+
+static SbPoint
+cubic_at (const Cubic *c, double t)
+{
+  double s = 1 - t, b0 = s * s * s, b1 = 3 * s * s * t, b2 = 3 * s * t * t, b3 = t * t * t;
+  return (SbPoint){b0 * c->p0.x + b1 * c->p1.x + b2 * c->p2.x + b3 * c->p3.x,
+                   b0 * c->p0.y + b1 * c->p1.y + b2 * c->p2.y + b3 * c->p3.y};
+}
+
+static SbPoint
+cubic_slope (const Cubic *c, double t)
+{
+  double s = 1 - t, b0 = 3 * s * s, b1 = 6 * s * t, b2 = 3 * t * t;
+  SbPoint u = minus (c->p1, c->p0), v = minus (c->p2, c->p1), w = minus (c->p3, c->p2);
+  return (SbPoint){b0 * u.x + b1 * v.x + b2 * w.x, b0 * u.y + b1 * v.y + b2 * w.y};
+}
+
+static SbPoint
+cubic_second (const Cubic *c, double t)
+{
+  SbPoint u = {c->p2.x - 2 * c->p1.x + c->p0.x, c->p2.y - 2 * c->p1.y + c->p0.y};
+  SbPoint v = {c->p3.x - 2 * c->p2.x + c->p1.x, c->p3.y - 2 * c->p2.y + c->p1.y};
+  return (SbPoint){6 * ((1 - t) * u.x + t * v.x), 6 * ((1 - t) * u.y + t * v.y)};
+}
+
+/* The handles that make the best circular arc of a chord and the turn along it. */
+static double
+arc_handle (double chord, double turn)
+{
+  double angle = MIN (fabs (turn), 3.0);
+  return angle < 1e-4 ? chord / 3 : chord * (2.0 / 3) * tan (angle / 4) / sin (angle / 2);
+}
+
+/* Handle lengths by least squares for parameters t of the samples k. */
+static void
+solve_handles (const Run *run, guint a, guint b, const guint *k, const double *t, guint n, Cubic *c)
+{
+  const SbSample *sa = sample_at (run, a), *sb = sample_at (run, b);
+  SbPoint ta = sa->tangent, tb = sb->tangent;
+  double aa = 0, ab = 0, bb = 0, xa = 0, xb = 0;
+  for (guint i = 0; i < n; i++) {
+    double u = t[i], s = 1 - u, b1 = 3 * s * s * u, b2 = 3 * s * u * u;
+    double b01 = s * s * s + b1, b23 = b2 + u * u * u;
+    SbPoint p = sample_at (run, k[i])->p;
+    SbPoint rest = {p.x - b01 * sa->p.x - b23 * sb->p.x, p.y - b01 * sa->p.y - b23 * sb->p.y};
+    aa += b1 * b1;
+    ab -= b1 * b2;
+    bb += b2 * b2;
+    xa += b1 * dot (rest, ta);
+    xb -= b2 * dot (rest, tb);
+  }
+  ab *= dot (ta, tb);
+  double det = aa * bb - ab * ab;
+  SbPoint d = minus (sb->p, sa->p);
+  double chord = sqrt (dot (d, d)), ha, hb;
+  ha = hb = arc_handle (chord, run->turned[b] - run->turned[a]);
+  if (n >= 2 && det > 1e-9 * aa * bb) {
+    double la = (xa * bb - xb * ab) / det, lb = (aa * xb - ab * xa) / det;
+    if (la > 0.02 * chord && lb > 0.02 * chord && la < 2 * chord && lb < 2 * chord) {
+      ha = la;
+      hb = lb;
+    }
+  }
+  *c = (Cubic){sa->p, along (sa->p, ta, ha), along (sb->p, tb, -hb), sb->p};
+}
+
+/* Moves t towards the place on the cubic nearest to p, and returns the distance there. */
+static double
+project (const Cubic *c, SbPoint p, double *t)
+{
+  SbPoint e = minus (p, cubic_at (c, *t)), slope = cubic_slope (c, *t);
+  double steep = dot (slope, slope);
+  if (steep > 0)
+    *t = CLAMP (*t + dot (e, slope) / steep, 0, 1);
+  e = minus (p, cubic_at (c, *t));
+  slope = cubic_slope (c, *t);
+  steep = dot (slope, slope);
+  return steep > 0 ? fabs (cross (slope, e)) / sqrt (steep) : sqrt (dot (e, e));
+}
+
+static gboolean
+bends_too_tightly (const Run *run, const Cubic *c)
+{
+  if (run->most_bend == 0)
+    return FALSE;
+  for (int k = 0; k <= 12; k++) {
+    double t = k / 12.0;
+    SbPoint slope = cubic_slope (c, t);
+    double steep = dot (slope, slope);
+    if (cross (slope, cubic_second (c, t)) < -run->most_bend * steep * sqrt (steep))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* The best cubic over the samples a..b; TRUE when it keeps the tolerance. */
+static gboolean
+try_cubic (const Run *run, guint a, guint b, Cubic *c)
+{
+  guint k[MOST_SOLVED], n = 0, inner = b - a - 1;
+  double t[MOST_SOLVED], whole = run->length[b] - run->length[a];
+  for (guint i = 0; i < MIN (inner, MOST_SOLVED); i++) {
+    guint at = inner <= MOST_SOLVED ? a + 1 + i : a + 1 + i * (inner - 1) / (MOST_SOLVED - 1);
+    k[n] = at;
+    t[n++] = (run->length[at] - run->length[a]) / whole;
+  }
+  for (int pass = 0; pass < 3; pass++) {
+    solve_handles (run, a, b, k, t, n, c);
+    double worst = 0;
+    for (guint i = 0; i < n; i++)
+      worst = MAX (worst, project (c, sample_at (run, k[i])->p, &t[i]));
+    if (worst <= run->tolerance)
+      break;
+    if (pass == 2 || worst > 20 * run->tolerance)
+      return FALSE;
+  }
+  for (guint i = a + 1; i < b; i++) {
+    double u = (run->length[i] - run->length[a]) / whole;
+    project (c, sample_at (run, i)->p, &u);
+    if (project (c, sample_at (run, i)->p, &u) > run->tolerance)
+      return FALSE;
+  }
+  return !bends_too_tightly (run, c);
+}
+
+static gboolean
+is_straight (const Cubic *c, double tolerance)
+{
+  SbPoint d = minus (c->p3, c->p0);
+  double l = sqrt (dot (d, d));
+  return fabs (cross (d, minus (c->p1, c->p0))) <= tolerance * l &&
+         fabs (cross (d, minus (c->p2, c->p0))) <= tolerance * l;
+}
+
+static void
+emit (SbOutlineBuilder *builder, const Cubic *c, double tolerance)
+{
+  if (is_straight (c, tolerance * STRAIGHT_PART))
+    sb_outline_builder_line_to (builder, c->p3);
+  else
+    sb_outline_builder_curve_to (builder, c->p1, c->p2, c->p3);
+}
+
+static gboolean
+may_reach (const Run *run, guint a, guint b)
+{
+  return b < run->n && (b == a + 1 || run->turned[b] - run->turned[a] <= MOST_TURN);
+}
+
+static void
+fit_run (SbOutlineBuilder *builder, const Run *run)
+{
+  guint a = 0, stride = 8;
+  while (a + 1 < run->n) {
+    Cubic best, c;
+    guint good = a + 1, bad = run->n;
+    try_cubic (run, a, good, &best);
+    while (good + stride < bad) { /* gallop */
+      guint b = MIN (good + stride, run->n - 1);
+      if (may_reach (run, a, b) && try_cubic (run, a, b, &c)) {
+        good = b;
+        best = c;
+        stride *= 2;
+      } else {
+        bad = b;
+      }
+    }
+    while (bad - good > 1 && good + 1 < run->n) {
+      guint b = good + (bad - good) / 2;
+      if (may_reach (run, a, b) && try_cubic (run, a, b, &c)) {
+        good = b;
+        best = c;
+      } else {
+        bad = b;
+      }
+    }
+    emit (builder, &best, run->tolerance);
+    stride = MAX (4, (good - a) / 2);
+    a = good;
+  }
+}
+
+/* Fits the samples from `first` on, n of them round the loop. */
+static void
+fit_stretch (SbOutlineBuilder *builder, const SbSample *samples, guint n_loop, guint first, guint n,
+             double tolerance, double most_bend)
+{
+  Run run = {samples, n_loop, first, n, g_new (double, n), g_new (double, n), tolerance, most_bend};
+  run.length[0] = run.turned[0] = 0;
+  for (guint i = 1; i < n; i++) {
+    const SbSample *p = sample_at (&run, i - 1), *q = sample_at (&run, i);
+    SbPoint d = minus (q->p, p->p);
+    run.length[i] = run.length[i - 1] + sqrt (dot (d, d));
+    run.turned[i] = run.turned[i - 1] +
+                    fabs (atan2 (cross (p->tangent, q->tangent), dot (p->tangent, q->tangent)));
+  }
+  fit_run (builder, &run);
+  g_free (run.length);
+  g_free (run.turned);
+}
+
+/* An arc as cubics of at most an eighth of a turn: wrong by 4e-6 of the radius. */
+static void
+fit_arc (SbOutlineBuilder *builder, const SbSample *sample, SbPoint end)
+{
+  int parts = (int)ceil (fabs (sample->turn) / (G_PI / 4));
+  double part = sample->turn / parts, handle = (4.0 / 3) * tan (part / 4);
+  SbPoint o = sample->centre, v = minus (sample->p, o);
+  for (int k = 0; k < parts; k++) {
+    double c = cos (part), s = sin (part);
+    SbPoint next = {c * v.x - s * v.y, s * v.x + c * v.y};
+    SbPoint c1 = {o.x + v.x - handle * v.y, o.y + v.y + handle * v.x};
+    SbPoint c2 = {o.x + next.x + handle * next.y, o.y + next.y - handle * next.x};
+    sb_outline_builder_curve_to (builder, c1, c2,
+                                 k + 1 == parts ? end : (SbPoint){o.x + next.x, o.y + next.y});
+    v = next;
+  }
+}
+
+static void
+fit_loop (SbOutlineBuilder *builder, const SbSample *samples, guint n, double tolerance,
+          double most_bend)
+{
+  guint start = 0;
+  for (guint i = 0; i < n; i++)
+    if (samples[i].link != SB_LINK_CURVE) {
+      start = i + 1 < n ? i + 1 : 0;
+      break;
+    }
+  sb_outline_builder_move_to (builder, samples[start].p);
+  for (guint done = 0; done < n;) {
+    guint i = (start + done) % n;
+    const SbSample *next = &samples[(i + 1) % n];
+    if (samples[i].link == SB_LINK_ARC) {
+      fit_arc (builder, &samples[i], next->p);
+      done++;
+    } else if (samples[i].link == SB_LINK_CORNER) {
+      done++;
+    } else {
+      guint m = 0;
+      while (done + m < n && samples[(i + m) % n].link == SB_LINK_CURVE)
+        m++;
+      fit_stretch (builder, samples, n, i, m + 1, tolerance, most_bend);
+      done += m;
+    }
+  }
+  sb_outline_builder_close (builder);
+}
+
+SbOutline *
+sb_path_fit (const SbPath *path, double tolerance_mm, double nook_mm)
+{
+  SbOutlineBuilder *builder = sb_outline_builder_new ();
+  double most_bend = nook_mm > 0 ? 1 / (0.96 * nook_mm) : 0;
+  guint start = 0;
+  for (guint l = 0; l < path->ends->len; l++) {
+    guint end = g_array_index (path->ends, guint, l);
+    fit_loop (builder, &g_array_index (path->samples, SbSample, start), end - start, tolerance_mm,
+              most_bend);
+    start = end;
+  }
+  return sb_outline_builder_end (builder);
+}
