@@ -20,6 +20,8 @@ typedef enum {
   SB_RULE_GAP,        /* two pieces are closer than the job's gap */
   SB_RULE_RESOLUTION, /* fewer dpi than SB_DPI_GOOD */
   SB_RULE_ISLANDS,    /* the design falls into several outlines (note) */
+  SB_RULE_SMALL,      /* the finished sticker is hard to cut: under 12 mm across (note) */
+  SB_RULE_BORDERLESS, /* the printer will enlarge the page (caution) */
 } SbRule;
 
 typedef enum {
@@ -34,7 +36,7 @@ typedef struct {
   SbSeverity severity;
   SbRule rule;
   guint page_index;
-  guint piece_id;
+  guint piece_id; /* of resolution, islands and small: the design's first piece; of borderless: 0 */
   guint other_id; /* the second piece of overlap and gap; else 0 */
   SbEdge edge;    /* of SB_RULE_EDGE */
   double lost_mm; /* edge: how much of the artwork (stop), border (caution), guide (note) lies past
@@ -57,15 +59,39 @@ const char *sb_edge_get_key (SbEdge edge);
  * guides: no finding. */
 GPtrArray *sb_proof_run (const SbState *state, SbUnit unit) G_GNUC_WARN_UNUSED_RESULT;
 
-/* The shortest move of a piece that brings outline and guide into the printable area. FALSE when
- * the piece is too large for it. */
+/* The shortest move of a piece that brings its outline and the whole stroke of its guide into the
+ * printable area. FALSE when the piece is too large for it; `*moved` is then the move that saves
+ * most: what fits of guide, outline and artwork, in this order. */
 gboolean sb_proof_move_inside (const SbState *state, guint piece_id, SbPiece *moved);
+
+/* All pages put right: every piece that is not pinned is moved as little as it takes to clear the
+ * findings of edge, overlap and gap, neighbours giving way to each other; no piece is turned or
+ * changes its page. What no move clears stays near where it was: prove the result to learn what
+ * that is. Returns `state` itself (ref'd) where nothing can be bettered, never a state with worse
+ * findings. The same state gives the same result. Takes up to a second for a crowded page. */
+SbState *sb_proof_move_all_inside (const SbState *state) G_GNUC_WARN_UNUSED_RESULT;
+
+/* How a borderless print comes out: the printer enlarges the page about its centre until it passes
+ * the paper's edges by `overshoot` (3 mm is usual: handbook section 5.2), so that a rim of it is
+ * lost and nothing keeps its size. Machines differ in whether they enlarge both ways alike, so the
+ * least and the most are given. */
+typedef struct {
+  double least_scale, most_scale; /* 1.0202 and 1.0286 for A4 and 3 mm */
+  SbMargins lost;                 /* of the page as laid, at most */
+} SbOvershoot;
+
+#define SB_OVERSHOOT_UM 3000
+
+SbOvershoot sb_overshoot (sb_um page_width, sb_um page_height, sb_um overshoot);
+
+/* TRUE when the job's printer prints this paper without margins, that is, enlarged. The proof then
+ * holds one SB_RULE_BORDERLESS finding and checks the edges against what is left of the page. */
+gboolean sb_proof_is_borderless (const SbState *state);
 
 typedef struct {
   double paper_mm2, printable_mm2;
-  double outline_mm2; /* inside the printable area, overlaps counted once is not needed: sum of
-                         outlines, clipped */
-  double artwork_mm2;
+  double outline_mm2;   /* sum of the outlines inside the printable area */
+  double artwork_mm2;   /* the same of the visible artwork */
   double waste_mm2;     /* printable_mm2 - outline_mm2, 0 or more */
   double waste_percent; /* of printable_mm2 */
   guint pieces;
@@ -73,7 +99,14 @@ typedef struct {
                        when none */
 } SbPageFigures;
 
-/* Figures of one page, from exact polygon areas. */
+/* Figures of one page, from the exact areas of the curves; where a piece hangs over the printable
+ * area, from its polygon. */
 SbPageFigures sb_figures_page (const SbState *state, guint page_index);
+
+/* The largest free rectangles of a page, largest first, at most `most` of them and none over
+ * another: `free_spot` is the first. Each keeps the gap from every outline, by the exact check;
+ * there may be a slightly larger one that the search, on a grid of half a millimetre, has passed
+ * over. Returns how many. */
+guint sb_figures_free_spots (const SbState *state, guint page_index, SbIBox *spots, guint most);
 
 G_END_DECLS

@@ -1,0 +1,67 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n.h>
+
+#include "proof/rules.h"
+
+/* Smallest finished side that scissors can follow (handbook section 4.2, common practice). */
+#define SMALLEST_SIDE_MM 12.0
+
+static void
+check_resolution (SbProofPage *proof, const SbShape *shape)
+{
+  const SbDesign *design = shape->design;
+  int dpi = sb_picture_get_dpi_at (design->picture, design->width_mm, design->height_mm);
+  if (dpi == 0 || dpi >= SB_DPI_GOOD)
+    return;
+  char *message;
+  /* Translators: a design and its dots per inch */
+  if (dpi < SB_DPI_BAD)
+    message = g_strdup_printf (_ ("%s will look blurred: it has %d dpi at this size; %d is good"),
+                               design->name, dpi, SB_DPI_GOOD);
+  else if (dpi < SB_DPI_POOR)
+    message = g_strdup_printf (_ ("%s will look soft: it has %d dpi at this size; %d is good"),
+                               design->name, dpi, SB_DPI_GOOD);
+  else
+    message =
+        g_strdup_printf (_ ("%s may look a little soft: it has %d dpi at this size; %d is good"),
+                         design->name, dpi, SB_DPI_GOOD);
+  sb_proof_add (proof, SB_SEVERITY_CAUTION, SB_RULE_RESOLUTION, shape->piece, message);
+}
+
+static void
+check_islands (SbProofPage *proof, const SbShape *shape)
+{
+  guint n = sb_growth_get_n_islands (shape->design->growth);
+  if (n < 2)
+    return;
+  sb_proof_add (proof, SB_SEVERITY_NOTE, SB_RULE_ISLANDS, shape->piece,
+                g_strdup_printf (ngettext ("%s falls into %u part, cut on its own",
+                                           "%s falls into %u parts, each cut on its own", n),
+                                 shape->design->name, n));
+}
+
+static void
+check_size (SbProofPage *proof, const SbShape *shape)
+{
+  double width_mm, height_mm;
+  sb_design_get_finished_size (shape->design, &width_mm, &height_mm);
+  double side = MIN (width_mm, height_mm);
+  if (side >= SMALLEST_SIDE_MM)
+    return;
+  g_autofree char *across = sb_length_format (side, proof->unit);
+  g_autofree char *least = sb_length_format (SMALLEST_SIDE_MM, proof->unit);
+  sb_proof_add (proof, SB_SEVERITY_NOTE, SB_RULE_SMALL, shape->piece,
+                /* Translators: a design and two lengths */
+                g_strdup_printf (_ ("%s is only %s across; under %s a sticker is hard to cut"),
+                                 shape->design->name, across, least));
+}
+
+void
+sb_proof_check_sticker (SbProofPage *proof, const SbShape *shape)
+{
+  check_resolution (proof, shape);
+  check_islands (proof, shape);
+  check_size (proof, shape);
+}
