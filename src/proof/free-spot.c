@@ -9,7 +9,7 @@
  *      stand above each column makes a skyline, under which the largest box is found with a stack.
  *   3. Its sides are pushed out from the cells' grid to where the exact check still says that the
  *      gap is kept.
- *   4. Its cells are taken, and the search is repeated for the next one.
+ *   4. The cells that it reaches are taken, and the search is repeated for the next one.
  *
  * Cells are only free when all of them is, so a spot never claims occupied space. */
 #include <math.h>
@@ -219,11 +219,14 @@ largest_free (const Grid *grid)
   return best;
 }
 
+/* Takes every cell that a spot reaches into. */
 static void
-take_cells (Grid *grid, Cells cells)
+take_box (Grid *grid, SbIBox box)
 {
-  for (guint row = cells.row; row < cells.row + cells.rows; row++)
-    memset (grid->taken + (gsize)row * grid->columns + cells.column, 1, cells.columns);
+  guint first = (guint)((box.y0 - grid->area.y0) / grid->cell);
+  guint end = (guint)((box.y1 - grid->area.y0 + grid->cell - 1) / grid->cell);
+  for (guint row = first; row < MIN (end, grid->rows); row++)
+    take_run (grid, row, box.x0, box.x1);
 }
 
 /* ---- From cells to micrometres ---- */
@@ -339,11 +342,11 @@ sb_free_spots_of_shapes (const SbState *state, const GArray *shapes, SbIBox *spo
     Cells cells = largest_free (&grid);
     if (cells.columns == 0)
       break;
-    take_cells (&grid, cells);
     SbIBox box = cells_to_box (&grid, cells);
     find_near (&limits, shapes, box, state->gap + 2 * grid.cell);
     limits.n_earlier = n;
     spots[n] = grow (&limits, box, 2 * grid.cell - 1);
+    take_box (&grid, spots[n]);
     sort_in (spots, n);
   }
   g_free (grid.taken);
