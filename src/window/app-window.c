@@ -345,6 +345,7 @@ add_canvas (SbAppWindow *self)
   update_overlay (self);
   g_object_set (self->canvas, "unit", sb_desk_get_unit (self->desk), NULL);
   sb_canvas_set_job (SB_CANVAS (self->canvas), sb_desk_get_job (self->desk));
+  sb_canvas_set_checker (SB_CANVAS (self->canvas), sb_desk_get_checker (self->desk));
 }
 
 void

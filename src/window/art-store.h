@@ -31,6 +31,10 @@ GdkPaintable *sb_art_store_get_thumbnail (SbArtStore *self, SbDesign *design, in
 cairo_surface_t *sb_art_store_get_level (SbArtStore *self, SbDesign *design,
                                          int px) G_GNUC_WARN_UNUSED_RESULT;
 
+/* The longest side of the level that sb_art_store_get_level gives for `px` once it is decoded; 0
+ * when the artwork does not decode. */
+int sb_art_store_get_final_px (SbArtStore *self, SbDesign *design, int px);
+
 /* Bytes of all levels that are kept. */
 gsize sb_art_store_get_bytes (SbArtStore *self);
 

@@ -1,18 +1,28 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
-#include "window/canvas.h"
+#include <glib/gi18n.h>
+#include <math.h>
+
+#include "window/canvas-drag.h"
+#include "window/canvas-drop.h"
+#include "window/canvas-private.h"
+#include "window/legend.h"
+#include "window/rulers.h"
 
 struct _SbCanvas {
   GtkWidget parent_instance;
 
-  SbArtStore *store;
-  SbSelection *selection;
-  double zoom;
+  GtkWidget *grid;
+  GtkWidget *rulers[2]; /* by GtkOrientation */
+  GtkWidget *scrolled;
+  GtkWidget *legend;
+  SbPagesView *pages;
+
   guint page;
-  SbOverlay overlay;
-  SbUnit unit;
   double calibration;
+  double pinch_scale;
+  SbPoint pointer;
 };
 
 G_DEFINE_FINAL_TYPE (SbCanvas, sb_canvas, GTK_TYPE_WIDGET)
@@ -50,6 +60,244 @@ sb_overlay_get_type (void)
   return type;
 }
 
+/* True size */
+
+#define FALLBACK_DPI 96.0
+/* Logical px an inch that a real screen may have; others report nonsense. */
+#define LEAST_DPI 55.0
+#define MOST_DPI 260.0
+
+double
+sb_canvas_get_monitor_scale (SbCanvas *self)
+{
+  GtkNative *native = gtk_widget_get_native (GTK_WIDGET (self));
+  GdkSurface *surface = native ? gtk_native_get_surface (native) : NULL;
+  GdkMonitor *monitor =
+      surface ? gdk_display_get_monitor_at_surface (gdk_surface_get_display (surface), surface)
+              : NULL;
+  double dpi = 0;
+
+  if (monitor && gdk_monitor_get_width_mm (monitor) > 0) {
+    GdkRectangle geometry;
+    gdk_monitor_get_geometry (monitor, &geometry);
+    dpi = geometry.width * SB_MM_PER_INCH / gdk_monitor_get_width_mm (monitor);
+  }
+  if (dpi < LEAST_DPI || dpi > MOST_DPI)
+    dpi = FALLBACK_DPI;
+  return dpi / SB_MM_PER_INCH;
+}
+
+static double
+true_scale (SbCanvas *self)
+{
+  return sb_canvas_get_monitor_scale (self) * self->calibration;
+}
+
+static double
+get_zoom (SbCanvas *self)
+{
+  return sb_pages_view_get_layout (self->pages)->scale / true_scale (self);
+}
+
+static void
+set_zoom (SbCanvas *self, double zoom, double x, double y)
+{
+  sb_pages_view_set_scale (self->pages,
+                           CLAMP (zoom, SB_ZOOM_LEAST, SB_ZOOM_MOST) * true_scale (self), x, y);
+}
+
+SbPoint
+sb_canvas_get_middle (SbCanvas *self)
+{
+  const SbPagesLayout *layout = sb_pages_view_get_layout (self->pages);
+
+  return (SbPoint){layout->view_width / 2.0, layout->view_height / 2.0};
+}
+
+void
+sb_canvas_zoom_by (SbCanvas *self, double factor, double x, double y)
+{
+  set_zoom (self, get_zoom (self) * factor, x, y);
+}
+
+/* Following the pages view */
+
+static void
+update_rulers (SbCanvas *self)
+{
+  const SbPagesLayout *layout = sb_pages_view_get_layout (self->pages);
+  SbPoint origin = sb_pages_layout_get_origin (layout, self->page);
+  double scale = layout->n_pages > 0 ? layout->scale : 0;
+
+  sb_ruler_set_scale (SB_RULER (self->rulers[GTK_ORIENTATION_HORIZONTAL]), origin.x, scale);
+  sb_ruler_set_scale (SB_RULER (self->rulers[GTK_ORIENTATION_VERTICAL]), origin.y, scale);
+}
+
+static void
+update_spans (SbCanvas *self)
+{
+  graphene_rect_t box = GRAPHENE_RECT_INIT (0, 0, 0, 0);
+
+  sb_marks_get_selection_box (sb_pages_view_get_marks (self->pages), &box);
+  sb_ruler_set_span (SB_RULER (self->rulers[GTK_ORIENTATION_HORIZONTAL]), box.origin.x,
+                     box.origin.x + box.size.width);
+  sb_ruler_set_span (SB_RULER (self->rulers[GTK_ORIENTATION_VERTICAL]), box.origin.y,
+                     box.origin.y + box.size.height);
+}
+
+static void
+layout_changed_cb (SbCanvas *self)
+{
+  const SbPagesLayout *layout = sb_pages_view_get_layout (self->pages);
+  guint page = sb_pages_layout_find_page (layout, layout->view_height / 2.0);
+
+  if (page != self->page) {
+    self->page = page;
+    g_object_notify_by_pspec (G_OBJECT (self), props[PROP_PAGE]);
+  }
+  update_rulers (self);
+  update_spans (self);
+  g_object_notify_by_pspec (G_OBJECT (self), props[PROP_ZOOM]);
+}
+
+static void
+synced_cb (SbCanvas *self)
+{
+  update_rulers (self);
+  update_spans (self);
+  sb_canvas_update_actions (self);
+  sb_legend_update (SB_LEGEND (self->legend), self->pages);
+}
+
+/* Pointer */
+
+static void
+motion_cb (SbCanvas *self, double x, double y)
+{
+  self->pointer = (SbPoint){x, y};
+  sb_ruler_set_pointer (SB_RULER (self->rulers[GTK_ORIENTATION_HORIZONTAL]), x);
+  sb_ruler_set_pointer (SB_RULER (self->rulers[GTK_ORIENTATION_VERTICAL]), y);
+}
+
+static void
+leave_cb (SbCanvas *self)
+{
+  sb_ruler_set_pointer (SB_RULER (self->rulers[GTK_ORIENTATION_HORIZONTAL]), -1);
+  sb_ruler_set_pointer (SB_RULER (self->rulers[GTK_ORIENTATION_VERTICAL]), -1);
+}
+
+static gboolean
+scroll_cb (SbCanvas *self, double dx, double dy, GtkEventControllerScroll *controller)
+{
+  GdkModifierType state =
+      gtk_event_controller_get_current_event_state (GTK_EVENT_CONTROLLER (controller));
+
+  if (!(state & GDK_CONTROL_MASK))
+    return GDK_EVENT_PROPAGATE;
+  sb_canvas_zoom_by (self, pow (1.12, -dy), self->pointer.x, self->pointer.y);
+  return GDK_EVENT_STOP;
+}
+
+static void
+pinch_begin_cb (SbCanvas *self)
+{
+  self->pinch_scale = get_zoom (self);
+  sb_canvas_drag_cancel (self->pages);
+}
+
+static void
+pinch_cb (SbCanvas *self, double factor, GtkGesture *gesture)
+{
+  SbPoint middle = sb_canvas_get_middle (self);
+
+  gtk_gesture_get_bounding_box_center (gesture, &middle.x, &middle.y);
+  set_zoom (self, self->pinch_scale * factor, middle.x, middle.y);
+}
+
+static void
+menu_cb (SbCanvas *self, int n_press, double x, double y)
+{
+  SbSelection *selection = sb_pages_view_get_selection (self->pages);
+  SbPieceView *view = sb_pages_view_pick (self->pages, x, y);
+
+  if (view && !sb_selection_contains (selection, sb_piece_view_get_piece (view)->id))
+    sb_selection_set_piece (selection, sb_piece_view_get_piece (view)->id);
+  sb_canvas_popup_menu (self, x, y);
+}
+
+static gboolean
+key_cb (SbCanvas *self, guint key, guint code, GdkModifierType state)
+{
+  if (key != GDK_KEY_space || state & (GDK_CONTROL_MASK | GDK_ALT_MASK))
+    return GDK_EVENT_PROPAGATE;
+  sb_canvas_drag_set_space (self->pages, TRUE);
+  return GDK_EVENT_STOP;
+}
+
+static void
+key_released_cb (SbCanvas *self, guint key)
+{
+  if (key == GDK_KEY_space)
+    sb_canvas_drag_set_space (self->pages, FALSE);
+}
+
+static void
+focus_out_cb (SbCanvas *self)
+{
+  sb_canvas_drag_set_space (self->pages, FALSE);
+}
+
+static void
+add_controllers (SbCanvas *self)
+{
+  GtkWidget *pages = GTK_WIDGET (self->pages);
+  GtkEventController *motion = gtk_event_controller_motion_new ();
+  GtkEventController *scroll =
+      gtk_event_controller_scroll_new (GTK_EVENT_CONTROLLER_SCROLL_VERTICAL);
+  GtkEventController *key = gtk_event_controller_key_new ();
+  GtkEventController *focus = gtk_event_controller_focus_new ();
+  GtkGesture *pinch = gtk_gesture_zoom_new ();
+  GtkGesture *menu = gtk_gesture_click_new ();
+
+  g_signal_connect_swapped (motion, "motion", G_CALLBACK (motion_cb), self);
+  g_signal_connect_swapped (motion, "leave", G_CALLBACK (leave_cb), self);
+  gtk_widget_add_controller (pages, motion);
+
+  g_signal_connect_swapped (scroll, "scroll", G_CALLBACK (scroll_cb), self);
+  gtk_event_controller_set_propagation_phase (scroll, GTK_PHASE_CAPTURE);
+  gtk_widget_add_controller (self->scrolled, scroll);
+
+  g_signal_connect_swapped (pinch, "begin", G_CALLBACK (pinch_begin_cb), self);
+  g_signal_connect_swapped (pinch, "scale-changed", G_CALLBACK (pinch_cb), self);
+  gtk_event_controller_set_propagation_phase (GTK_EVENT_CONTROLLER (pinch), GTK_PHASE_CAPTURE);
+  gtk_widget_add_controller (pages, GTK_EVENT_CONTROLLER (pinch));
+
+  gtk_gesture_single_set_button (GTK_GESTURE_SINGLE (menu), GDK_BUTTON_SECONDARY);
+  g_signal_connect_swapped (menu, "pressed", G_CALLBACK (menu_cb), self);
+  gtk_widget_add_controller (pages, GTK_EVENT_CONTROLLER (menu));
+
+  g_signal_connect_swapped (key, "key-pressed", G_CALLBACK (key_cb), self);
+  g_signal_connect_swapped (key, "key-released", G_CALLBACK (key_released_cb), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), key);
+
+  g_signal_connect_swapped (focus, "leave", G_CALLBACK (focus_out_cb), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), focus);
+}
+
+/* Widget */
+
+static gboolean
+sb_canvas_grab_focus (GtkWidget *widget)
+{
+  SbCanvas *self = SB_CANVAS (widget);
+  SbSelection *selection = sb_pages_view_get_selection (self->pages);
+  guint n;
+  const guint *ids = sb_selection_get_pieces (selection, &n);
+  SbPieceView *view = n > 0 ? sb_pages_view_find (self->pages, ids[n - 1]) : NULL;
+
+  return gtk_widget_grab_focus (view ? GTK_WIDGET (view) : GTK_WIDGET (self->pages));
+}
+
 static void
 sb_canvas_get_property (GObject *object, guint id, GValue *value, GParamSpec *pspec)
 {
@@ -57,16 +305,16 @@ sb_canvas_get_property (GObject *object, guint id, GValue *value, GParamSpec *ps
 
   switch (id) {
   case PROP_ZOOM:
-    g_value_set_double (value, self->zoom);
+    g_value_set_double (value, get_zoom (self));
     break;
   case PROP_PAGE:
     g_value_set_uint (value, self->page);
     break;
   case PROP_OVERLAY:
-    g_value_set_flags (value, self->overlay);
+    g_value_set_flags (value, sb_pages_view_get_overlay (self->pages));
     break;
   case PROP_UNIT:
-    g_value_set_int (value, (int)self->unit);
+    g_value_set_int (value, (int)sb_pages_view_get_unit (self->pages));
     break;
   case PROP_CALIBRATION:
     g_value_set_double (value, self->calibration);
@@ -77,31 +325,55 @@ sb_canvas_get_property (GObject *object, guint id, GValue *value, GParamSpec *ps
 }
 
 static void
+set_unit (SbCanvas *self, SbUnit unit)
+{
+  sb_pages_view_set_unit (self->pages, unit);
+  sb_ruler_set_unit (SB_RULER (self->rulers[GTK_ORIENTATION_HORIZONTAL]), unit);
+  sb_ruler_set_unit (SB_RULER (self->rulers[GTK_ORIENTATION_VERTICAL]), unit);
+  g_object_notify_by_pspec (G_OBJECT (self), props[PROP_UNIT]);
+}
+
+/* The zoom stays what it is: true size becomes another one. */
+static void
+set_calibration (SbCanvas *self, double calibration)
+{
+  double zoom = get_zoom (self);
+  SbPoint middle = sb_canvas_get_middle (self);
+
+  self->calibration = calibration;
+  if (sb_pages_view_is_fitting (self->pages))
+    g_object_notify_by_pspec (G_OBJECT (self), props[PROP_ZOOM]);
+  else
+    set_zoom (self, zoom, middle.x, middle.y);
+  g_object_notify_by_pspec (G_OBJECT (self), props[PROP_CALIBRATION]);
+}
+
+static void
 sb_canvas_set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
 {
   SbCanvas *self = SB_CANVAS (object);
+  SbPoint middle = sb_canvas_get_middle (self);
 
   switch (id) {
   case PROP_ZOOM:
-    self->zoom = g_value_get_double (value);
+      set_zoom (self, g_value_get_double (value), middle.x, middle.y);
     break;
   case PROP_PAGE:
-    self->page = g_value_get_uint (value);
+    sb_pages_view_show_page (self->pages, g_value_get_uint (value));
     break;
   case PROP_OVERLAY:
-    self->overlay = (SbOverlay)g_value_get_flags (value);
+    sb_pages_view_set_overlay (self->pages, (SbOverlay)g_value_get_flags (value));
+    g_object_notify_by_pspec (object, pspec);
     break;
   case PROP_UNIT:
-    self->unit = (SbUnit)g_value_get_int (value);
+    set_unit (self, (SbUnit)g_value_get_int (value));
     break;
   case PROP_CALIBRATION:
-    self->calibration = g_value_get_double (value);
+    set_calibration (self, g_value_get_double (value));
     break;
   default:
     G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
-    return;
   }
-  g_object_notify_by_pspec (object, pspec);
 }
 
 static void
@@ -109,8 +381,11 @@ sb_canvas_dispose (GObject *object)
 {
   SbCanvas *self = SB_CANVAS (object);
 
-  g_clear_object (&self->store);
-  g_clear_object (&self->selection);
+  if (self->pages) {
+    g_signal_handlers_disconnect_by_data (self->pages, self);
+    g_clear_object (&self->pages);
+  }
+  g_clear_pointer (&self->grid, gtk_widget_unparent);
   G_OBJECT_CLASS (sb_canvas_parent_class)->dispose (object);
 }
 
@@ -118,11 +393,13 @@ static void
 sb_canvas_class_init (SbCanvasClass *klass)
 {
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
   GParamFlags flags = G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS;
 
   object_class->get_property = sb_canvas_get_property;
   object_class->set_property = sb_canvas_set_property;
   object_class->dispose = sb_canvas_dispose;
+  widget_class->grab_focus = sb_canvas_grab_focus;
 
   props[PROP_ZOOM] =
       g_param_spec_double ("zoom", NULL, NULL, SB_ZOOM_LEAST, SB_ZOOM_MOST, 1, flags);
@@ -137,15 +414,41 @@ sb_canvas_class_init (SbCanvasClass *klass)
   signals[FILES_DROPPED] =
       g_signal_new ("files-dropped", SB_TYPE_CANVAS, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                     G_TYPE_NONE, 4, GDK_TYPE_FILE_LIST, G_TYPE_UINT, G_TYPE_INT, G_TYPE_INT);
-  gtk_widget_class_set_css_name (GTK_WIDGET_CLASS (klass), "canvas");
+  gtk_widget_class_set_css_name (widget_class, "canvas");
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
+  gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  sb_canvas_class_install_actions (widget_class);
+}
+
+static void
+files_dropped_cb (SbCanvas *self, GdkFileList *files, guint page, int x, int y)
+{
+  g_signal_emit (self, signals[FILES_DROPPED], 0, files, page, x, y);
 }
 
 static void
 sb_canvas_init (SbCanvas *self)
 {
-  self->zoom = 1;
+  GtkGrid *grid;
+
   self->calibration = 1;
-  self->overlay = SB_OVERLAY_STRIP;
+  self->grid = gtk_grid_new ();
+  gtk_widget_set_parent (self->grid, GTK_WIDGET (self));
+  grid = GTK_GRID (self->grid);
+  for (int i = 0; i < 2; i++)
+    self->rulers[i] = sb_ruler_new ((GtkOrientation)i);
+  self->scrolled = gtk_scrolled_window_new ();
+  gtk_widget_set_hexpand (self->scrolled, TRUE);
+  gtk_widget_set_vexpand (self->scrolled, TRUE);
+  self->legend = sb_legend_new ();
+
+  GtkWidget *corner = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
+  gtk_widget_add_css_class (corner, "ruler-corner");
+  gtk_grid_attach (grid, corner, 0, 0, 1, 1);
+  gtk_grid_attach (grid, self->rulers[GTK_ORIENTATION_HORIZONTAL], 1, 0, 1, 1);
+  gtk_grid_attach (grid, self->rulers[GTK_ORIENTATION_VERTICAL], 0, 1, 1, 1);
+  gtk_grid_attach (grid, self->scrolled, 1, 1, 1, 1);
+  gtk_grid_attach (grid, self->legend, 0, 2, 2, 1);
 }
 
 GtkWidget *
@@ -153,38 +456,94 @@ sb_canvas_new (SbArtStore *store, SbSelection *selection)
 {
   SbCanvas *self = g_object_new (SB_TYPE_CANVAS, NULL);
 
-  self->store = g_object_ref (store);
-  self->selection = g_object_ref (selection);
+  self->pages = g_object_ref (SB_PAGES_VIEW (sb_pages_view_new (store, selection)));
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scrolled), GTK_WIDGET (self->pages));
+  sb_canvas_drag_attach (self->pages);
+  sb_canvas_drop_attach (self->pages, G_CALLBACK (files_dropped_cb), self);
+  add_controllers (self);
+  g_signal_connect_swapped (self->pages, "layout-changed", G_CALLBACK (layout_changed_cb), self);
+  g_signal_connect_swapped (self->pages, "synced", G_CALLBACK (synced_cb), self);
+  sb_pages_view_set_overlay (self->pages, SB_OVERLAY_STRIP);
+  sb_pages_view_set_scale (self->pages, FALLBACK_DPI / SB_MM_PER_INCH, 0, 0);
+  synced_cb (self);
   return GTK_WIDGET (self);
+}
+
+SbPagesView *
+sb_canvas_get_pages_view (SbCanvas *self)
+{
+  return self->pages;
 }
 
 void
 sb_canvas_set_job (SbCanvas *self, SbJob *job)
 {
+  g_return_if_fail (SB_IS_CANVAS (self));
+
+  sb_canvas_drag_cancel (self->pages);
+  self->page = 0;
+  sb_pages_view_set_job (self->pages, job);
+  sb_canvas_zoom_fit (self);
+}
+
+void
+sb_canvas_set_checker (SbCanvas *self, SbChecker *checker)
+{
+  g_return_if_fail (SB_IS_CANVAS (self));
+
+  sb_pages_view_set_checker (self->pages, checker);
 }
 
 void
 sb_canvas_zoom_fit (SbCanvas *self)
 {
+  g_return_if_fail (SB_IS_CANVAS (self));
+
+  sb_pages_view_fit (self->pages, self->page);
 }
 
 void
 sb_canvas_zoom_true (SbCanvas *self)
 {
+  g_return_if_fail (SB_IS_CANVAS (self));
+
+  SbPoint middle = sb_canvas_get_middle (self);
+  set_zoom (self, 1, middle.x, middle.y);
 }
 
 void
 sb_canvas_zoom_to_selection (SbCanvas *self)
 {
+  g_return_if_fail (SB_IS_CANVAS (self));
+
+  const SbPagesLayout *layout = sb_pages_view_get_layout (self->pages);
+  SbMarks *marks = sb_pages_view_get_marks (self->pages);
+  graphene_rect_t box;
+
+  if (!sb_marks_get_selection_box (marks, &box))
+    return;
+  double factor = MIN (layout->view_width / (box.size.width + 48.0),
+                       layout->view_height / (box.size.height + 48.0));
+  sb_canvas_zoom_by (self, factor, box.origin.x + box.size.width / 2,
+                     box.origin.y + box.size.height / 2);
+  if (!sb_marks_get_selection_box (marks, &box))
+    return;
+  sb_pages_view_scroll_by (self->pages,
+                           box.origin.x + box.size.width / 2 - layout->view_width / 2.0,
+                           box.origin.y + box.size.height / 2 - layout->view_height / 2.0);
 }
 
 void
 sb_canvas_show_piece (SbCanvas *self, guint piece_id)
 {
-}
+  g_return_if_fail (SB_IS_CANVAS (self));
 
-double
-sb_canvas_get_monitor_scale (SbCanvas *self)
-{
-  return 96.0 / SB_MM_PER_INCH;
+  SbPieceView *view = sb_pages_view_find (self->pages, piece_id);
+  if (!view)
+    return;
+  SbIBox box = sb_polygon_get_box (sb_piece_view_get_outline (view));
+  sb_pages_view_scroll_to (self->pages, sb_piece_view_get_page (view),
+                           (SbBox){box.x0, box.y0, box.x1, box.y1});
+  gtk_widget_set_child_visible (GTK_WIDGET (view), TRUE);
+  gtk_widget_grab_focus (GTK_WIDGET (view));
 }

@@ -20,10 +20,11 @@
  *   pieces.align (s: left, centre, right, top, middle, bottom)
  *   pieces.distribute (s: across, down)   equal gaps between outlines' boxes
  *   pieces.centre-on-page  .move-inside  .zoom-to  .menu
- *   canvas.zoom-in  .zoom-out  .fit  .true-size  .measure (boolean state) */
+ *   canvas.zoom-in  .zoom-out  .fit  .true-size */
 #pragma once
 
 #include "window/art-store.h"
+#include "window/checker.h"
 #include "window/selection.h"
 
 G_BEGIN_DECLS
@@ -49,6 +50,9 @@ GtkWidget *sb_canvas_new (SbArtStore *store, SbSelection *selection);
 
 /* The job to show, or NULL. Fits the first page into view. */
 void sb_canvas_set_job (SbCanvas *self, SbJob *job);
+
+/* Where findings and the largest free spots come from; NULL shows none. */
+void sb_canvas_set_checker (SbCanvas *self, SbChecker *checker);
 
 /* Fits the page in view into the canvas, and goes on fitting while the window changes its size
  * until the maker zooms. */

@@ -1,0 +1,25 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What canvas.c and canvas-actions.c tell one another. */
+#pragma once
+
+#include "window/pages-view.h"
+
+G_BEGIN_DECLS
+
+SbPagesView *sb_canvas_get_pages_view (SbCanvas *self);
+
+/* Multiplies the zoom about a point of the pages view. */
+void sb_canvas_zoom_by (SbCanvas *self, double factor, double x, double y);
+
+/* The middle of the view. */
+SbPoint sb_canvas_get_middle (SbCanvas *self);
+
+/* canvas-actions.c: actions and their shortcuts. */
+void sb_canvas_class_install_actions (GtkWidgetClass *klass);
+/* Enables what the selection allows. */
+void sb_canvas_update_actions (SbCanvas *self);
+/* The context menu at a point of the pages view. */
+void sb_canvas_popup_menu (SbCanvas *self, double x, double y);
+
+G_END_DECLS

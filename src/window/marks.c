@@ -1,0 +1,424 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+#include "window/marks.h"
+#include "window/pages-view.h"
+#include "window/palette.h"
+#include "window/plate.h"
+
+struct _SbMarks {
+  GtkWidget parent_instance;
+
+  SbPagesView *view; /* the parent */
+  GArray *guides;    /* SbSnapGuide */
+  guint guides_page;
+  GArray *fits; /* SbIBox */
+  guint fits_page;
+  gboolean has_band;
+  graphene_rect_t band;
+  char *told;
+  SbDesign *ghost;
+  guint ghost_page;
+  SbIPoint ghost_at;
+  SbBaked ghost_baked;
+  gboolean dragging;
+};
+
+G_DEFINE_FINAL_TYPE (SbMarks, sb_marks, GTK_TYPE_WIDGET)
+
+/* Places */
+
+static SbPoint
+to_view (SbMarks *self, guint page, double x_um, double y_um)
+{
+  return sb_pages_layout_to_view (sb_pages_view_get_layout (self->view), page, x_um, y_um);
+}
+
+static SbFrame
+frame_of (SbMarks *self, SbPieceView *view)
+{
+  const SbPiece *piece = sb_piece_view_get_piece (view);
+  double scale = sb_pages_view_get_layout (self->view)->scale;
+  double width, height;
+
+  sb_bake_get_finished_size (sb_piece_view_get_design (view), sb_piece_view_get_stretch (view),
+                             &width, &height);
+  SbPoint at = to_view (self, sb_piece_view_get_page (view), piece->at.x, piece->at.y);
+  return sb_frame_new (at, width / 2 * scale, height / 2 * scale, piece->turn);
+}
+
+gboolean
+sb_marks_get_frame (SbMarks *self, SbFrame *frame)
+{
+  guint n;
+  const guint *ids = sb_selection_get_pieces (sb_pages_view_get_selection (self->view), &n);
+  SbPieceView *view = n == 1 ? sb_pages_view_find (self->view, ids[0]) : NULL;
+
+  if (view)
+    *frame = frame_of (self, view);
+  return view != NULL;
+}
+
+gboolean
+sb_marks_get_selection_box (SbMarks *self, graphene_rect_t *box)
+{
+  guint n;
+  const guint *ids = sb_selection_get_pieces (sb_pages_view_get_selection (self->view), &n);
+  gboolean found = FALSE;
+
+  for (guint i = 0; i < n; i++) {
+    SbPieceView *view = sb_pages_view_find (self->view, ids[i]);
+    if (!view)
+      continue;
+    const SbPiece *piece = sb_piece_view_get_piece (view);
+    SbPoint at = to_view (self, sb_piece_view_get_page (view), piece->at.x, piece->at.y);
+    int left, top, width, height;
+    sb_piece_view_get_extents (view, &left, &top, &width, &height);
+    graphene_rect_t one =
+        GRAPHENE_RECT_INIT ((float)(at.x + left), (float)(at.y + top), (float)width, (float)height);
+    if (found)
+      graphene_rect_union (box, &one, box);
+    else
+      *box = one;
+    found = TRUE;
+  }
+  return found;
+}
+
+/* Drawing */
+
+static cairo_t *
+begin (GtkSnapshot *snapshot, double x0, double y0, double x1, double y1)
+{
+  graphene_rect_t bounds =
+      GRAPHENE_RECT_INIT ((float)floor (MIN (x0, x1)), (float)floor (MIN (y0, y1)),
+                          (float)ceil (fabs (x1 - x0)) + 1, (float)ceil (fabs (y1 - y0)) + 1);
+
+  return gtk_snapshot_append_cairo (snapshot, &bounds);
+}
+
+/* Each handle is a node of its own, so that a moved frame damages little. */
+static void
+append_dot (GtkSnapshot *snapshot, SbPoint at, double radius, const GdkRGBA *line,
+            const GdkRGBA *fill)
+{
+  double reach = radius + 2;
+  cairo_t *cr = begin (snapshot, at.x - reach, at.y - reach, at.x + reach, at.y + reach);
+
+  cairo_arc (cr, at.x, at.y, radius, 0, 2 * G_PI);
+  gdk_cairo_set_source_rgba (cr, fill);
+  cairo_fill_preserve (cr);
+  gdk_cairo_set_source_rgba (cr, line);
+  cairo_set_line_width (cr, 2);
+  cairo_stroke (cr);
+  cairo_destroy (cr);
+}
+
+static void
+append_line (GtkSnapshot *snapshot, SbPoint a, SbPoint b, double width, const GdkRGBA *colour)
+{
+  double reach = width + 1;
+  cairo_t *cr = begin (snapshot, MIN (a.x, b.x) - reach, MIN (a.y, b.y) - reach,
+                       MAX (a.x, b.x) + reach, MAX (a.y, b.y) + reach);
+
+  gdk_cairo_set_source_rgba (cr, colour);
+  cairo_set_line_width (cr, width);
+  cairo_move_to (cr, a.x, a.y);
+  cairo_line_to (cr, b.x, b.y);
+  cairo_stroke (cr);
+  cairo_destroy (cr);
+}
+
+static void
+append_dashed_box (GtkSnapshot *snapshot, const graphene_rect_t *box, const GdkRGBA *colour)
+{
+  double x = floor (box->origin.x) + 0.5, y = floor (box->origin.y) + 0.5;
+  double width = floor (box->size.width), height = floor (box->size.height);
+  cairo_t *cr = begin (snapshot, x - 1, y - 1, x + width + 1, y + height + 1);
+
+  cairo_rectangle (cr, x, y, width, height);
+  cairo_set_line_width (cr, 1);
+  cairo_set_source_rgb (cr, 1, 1, 1);
+  cairo_stroke_preserve (cr);
+  cairo_set_dash (cr, (const double[]){4, 3}, 2, 0);
+  gdk_cairo_set_source_rgba (cr, colour);
+  cairo_stroke (cr);
+  cairo_destroy (cr);
+}
+
+static void
+append_frame (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palette)
+{
+  const GdkRGBA white = {1, 1, 1, 1};
+  SbFrame frame;
+  graphene_rect_t box;
+
+  if (self->dragging)
+    return;
+  if (sb_marks_get_frame (self, &frame)) {
+    append_line (snapshot, frame.stem, frame.turn, 1.5, &palette->accent);
+    for (int i = 0; i < 4; i++)
+      append_dot (snapshot, frame.corners[i], 5, &palette->accent, &white);
+    append_dot (snapshot, frame.turn, 6, &white, &palette->accent);
+  } else if (sb_marks_get_selection_box (self, &box)) {
+    append_dashed_box (snapshot, &box, &palette->accent);
+  }
+}
+
+static void
+append_guide (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palette,
+              const SbSnapGuide *guide)
+{
+  const SbPagesLayout *layout = sb_pages_view_get_layout (self->view);
+  SbPoint a = to_view (self, self->guides_page, guide->a.x, guide->a.y);
+  SbPoint b = to_view (self, self->guides_page, guide->b.x, guide->b.y);
+
+  append_line (snapshot, a, b, 1, &palette->accent);
+  if (guide->length_um < 0)
+    return;
+  g_autofree char *text =
+      sb_length_format (guide->length_um / SB_UM_PER_MM, sb_pages_view_get_unit (self->view));
+  SbPlate plate = {text, &palette->accent, &palette->plate_text, TRUE};
+  SbPlateSize size = sb_plate_measure (GTK_WIDGET (self), &plate);
+  gboolean lies = fabs (b.x - a.x) > fabs (b.y - a.y);
+  double x = (a.x + b.x) / 2 + (lies ? -size.width / 2.0 : 8);
+  double y = (a.y + b.y) / 2 + (lies ? 8 : -size.height / 2.0);
+  sb_plate_append_within (GTK_WIDGET (self), snapshot, &plate, x, y, layout->view_width,
+                          layout->view_height);
+}
+
+static void
+append_free_spot (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palette, guint page)
+{
+  SbChecker *checker = sb_pages_view_get_checker (self->view);
+  const SbPageFigures *figures = checker ? sb_checker_get_figures (checker, page) : NULL;
+
+  if (!figures || figures->free_spot.x1 <= figures->free_spot.x0)
+    return;
+  const SbIBox *spot = &figures->free_spot;
+  SbPoint a = to_view (self, page, spot->x0, spot->y0),
+          b = to_view (self, page, spot->x1, spot->y1);
+  graphene_rect_t box =
+      GRAPHENE_RECT_INIT ((float)a.x, (float)a.y, (float)(b.x - a.x), (float)(b.y - a.y));
+  g_autofree char *size =
+      sb_length_format_size (sb_um_to_mm (spot->x1 - spot->x0), sb_um_to_mm (spot->y1 - spot->y0),
+                             sb_pages_view_get_unit (self->view));
+  /* Translators: on the largest free spot of a page; %s is its size */
+  g_autofree char *text = g_strdup_printf (_ ("%s free"), size);
+  SbPlate plate = {text, &palette->spot, &palette->plate_text, FALSE};
+  SbPlateSize plate_size = sb_plate_measure (GTK_WIDGET (self), &plate);
+
+  append_dashed_box (snapshot, &box, &palette->spot);
+  if (box.size.width < (float)plate_size.width + 8 ||
+      box.size.height < (float)plate_size.height + 8)
+    return;
+  sb_plate_append (GTK_WIDGET (self), snapshot, &plate, (a.x + b.x - plate_size.width) / 2,
+                   (a.y + b.y - plate_size.height) / 2);
+}
+
+static void
+append_free_spots (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palette)
+{
+  const SbPagesLayout *layout = sb_pages_view_get_layout (self->view);
+
+  if (!(sb_pages_view_get_overlay (self->view) & SB_OVERLAY_WASTE))
+    return;
+  for (guint i = sb_pages_layout_find_page (layout, 0);
+       i < layout->n_pages && i <= sb_pages_layout_find_page (layout, layout->view_height); i++)
+    append_free_spot (self, snapshot, palette, i);
+}
+
+static void
+append_fits (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palette)
+{
+  for (guint i = 0; i < self->fits->len; i++) {
+    const SbIBox *box = &g_array_index (self->fits, SbIBox, i);
+    SbPoint a = to_view (self, self->fits_page, box->x0, box->y0);
+    SbPoint b = to_view (self, self->fits_page, box->x1, box->y1);
+    graphene_rect_t rect =
+        GRAPHENE_RECT_INIT ((float)a.x, (float)a.y, (float)(b.x - a.x), (float)(b.y - a.y));
+    gtk_snapshot_append_color (snapshot, &palette->fit, &rect);
+  }
+}
+
+static void
+append_ghost (SbMarks *self, GtkSnapshot *snapshot)
+{
+  if (!self->ghost)
+    return;
+  double scale = sb_pages_view_get_layout (self->view)->scale;
+  SbBakeKey key = {
+      .design = self->ghost,
+      .px_a_mm = scale * gtk_widget_get_scale_factor (GTK_WIDGET (self)),
+      .stretch = 1,
+      .flags = SB_BAKE_SELECTED,
+      .strong = sb_palette_is_high_contrast (GTK_WIDGET (self)),
+  };
+  SbPoint at = to_view (self, self->ghost_page, self->ghost_at.x, self->ghost_at.y);
+
+  sb_bakery_get_now (sb_pages_view_get_bakery (self->view), &key, &self->ghost_baked);
+  double factor = scale / self->ghost_baked.px_a_mm;
+  graphene_rect_t rect =
+      GRAPHENE_RECT_INIT ((float)floor (at.x - self->ghost_baked.left * factor),
+                          (float)floor (at.y - self->ghost_baked.top * factor),
+                          (float)(gdk_texture_get_width (self->ghost_baked.texture) * factor),
+                          (float)(gdk_texture_get_height (self->ghost_baked.texture) * factor));
+  gtk_snapshot_append_texture (snapshot, self->ghost_baked.texture, &rect);
+}
+
+static void
+append_band (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palette)
+{
+  GdkRGBA tint = palette->accent;
+
+  if (!self->has_band)
+    return;
+  tint.alpha = 0.1f;
+  gtk_snapshot_append_color (snapshot, &tint, &self->band);
+  append_dashed_box (snapshot, &self->band, &palette->accent);
+}
+
+static void
+append_told (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palette)
+{
+  const SbPagesLayout *layout = sb_pages_view_get_layout (self->view);
+  graphene_rect_t box;
+
+  if (!self->told || !sb_marks_get_selection_box (self, &box))
+    return;
+  SbPlate plate = {self->told, &palette->accent, &palette->plate_text, FALSE};
+  SbPlateSize size = sb_plate_measure (GTK_WIDGET (self), &plate);
+  sb_plate_append_within (
+      GTK_WIDGET (self), snapshot, &plate, box.origin.x + (box.size.width - (float)size.width) / 2,
+      box.origin.y - (float)size.height - 6, layout->view_width, layout->view_height);
+}
+
+static void
+sb_marks_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
+{
+  SbMarks *self = SB_MARKS (widget);
+  const SbPalette *palette = sb_palette_get (widget);
+
+  if (!sb_pages_view_get_job (self->view))
+    return;
+  append_free_spots (self, snapshot, palette);
+  append_fits (self, snapshot, palette);
+  append_ghost (self, snapshot);
+  append_frame (self, snapshot, palette);
+  for (guint i = 0; i < self->guides->len; i++)
+    append_guide (self, snapshot, palette, &g_array_index (self->guides, SbSnapGuide, i));
+  append_band (self, snapshot, palette);
+  append_told (self, snapshot, palette);
+}
+
+static void
+sb_marks_dispose (GObject *object)
+{
+  SbMarks *self = SB_MARKS (object);
+
+  g_clear_pointer (&self->guides, g_array_unref);
+  g_clear_pointer (&self->fits, g_array_unref);
+  g_clear_pointer (&self->told, g_free);
+  g_clear_pointer (&self->ghost, sb_design_unref);
+  sb_baked_clear (&self->ghost_baked);
+  G_OBJECT_CLASS (sb_marks_parent_class)->dispose (object);
+}
+
+static void
+sb_marks_class_init (SbMarksClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = sb_marks_dispose;
+  GTK_WIDGET_CLASS (klass)->snapshot = sb_marks_snapshot;
+  gtk_widget_class_set_css_name (GTK_WIDGET_CLASS (klass), "marks");
+  gtk_widget_class_set_accessible_role (GTK_WIDGET_CLASS (klass), GTK_ACCESSIBLE_ROLE_PRESENTATION);
+}
+
+static void
+sb_marks_init (SbMarks *self)
+{
+  self->guides = g_array_new (FALSE, FALSE, sizeof (SbSnapGuide));
+  self->fits = g_array_new (FALSE, FALSE, sizeof (SbIBox));
+  gtk_widget_set_can_target (GTK_WIDGET (self), FALSE);
+  gtk_widget_set_can_focus (GTK_WIDGET (self), FALSE);
+}
+
+GtkWidget *
+sb_marks_new (void)
+{
+  return g_object_new (SB_TYPE_MARKS, NULL);
+}
+
+void
+sb_marks_set_view (SbMarks *self, GtkWidget *pages_view)
+{
+  self->view = SB_PAGES_VIEW (pages_view);
+  g_signal_connect_object (pages_view, "synced", G_CALLBACK (gtk_widget_queue_draw), self,
+                           G_CONNECT_SWAPPED);
+  g_signal_connect_object (pages_view, "layout-changed", G_CALLBACK (gtk_widget_queue_draw), self,
+                           G_CONNECT_SWAPPED);
+}
+
+void
+sb_marks_set_guides (SbMarks *self, guint page, const SbSnapGuide *guides, guint n)
+{
+  if (n == 0 && self->guides->len == 0)
+    return;
+  self->guides_page = page;
+  g_array_set_size (self->guides, 0);
+  g_array_append_vals (self->guides, guides, n);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+sb_marks_set_band (SbMarks *self, const graphene_rect_t *band)
+{
+  self->has_band = band != NULL;
+  if (band)
+    graphene_rect_normalize_r (band, &self->band);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+sb_marks_set_told (SbMarks *self, const char *text)
+{
+  if (g_strcmp0 (self->told, text) == 0)
+    return;
+  g_free (self->told);
+  self->told = g_strdup (text);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+sb_marks_set_ghost (SbMarks *self, SbDesign *design, guint page, SbIPoint at)
+{
+  if (design)
+    sb_design_ref (design);
+  g_clear_pointer (&self->ghost, sb_design_unref);
+  self->ghost = design;
+  self->ghost_page = page;
+  self->ghost_at = at;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+sb_marks_set_fits (SbMarks *self, guint page, const SbIBox *boxes, guint n)
+{
+  if (n == 0 && self->fits->len == 0)
+    return;
+  self->fits_page = page;
+  g_array_set_size (self->fits, 0);
+  g_array_append_vals (self->fits, boxes, n);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+sb_marks_set_dragging (SbMarks *self, gboolean dragging)
+{
+  if (self->dragging == dragging)
+    return;
+  self->dragging = dragging;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}

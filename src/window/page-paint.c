@@ -1,0 +1,283 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n.h>
+
+#include "window/page-paint.h"
+#include "window/palette.h"
+#include "window/plate.h"
+
+#define WASTE_TILE 14 /* logical px */
+#define STRIP_TILE 5
+
+/* Patterns */
+
+/* A tile of a few logical px drawn at device px, without smoothing, so that its colour is exact. */
+static GdkTexture *
+make_tile (int size, int scale, const GdkRGBA *colour, const GdkRectangle *marks, guint n)
+{
+  cairo_surface_t *surface =
+      cairo_image_surface_create (CAIRO_FORMAT_ARGB32, size * scale, size * scale);
+  cairo_t *cr = cairo_create (surface);
+
+  cairo_scale (cr, scale, scale);
+  cairo_set_antialias (cr, CAIRO_ANTIALIAS_NONE);
+  gdk_cairo_set_source_rgba (cr, colour);
+  for (guint i = 0; i < n; i++)
+    cairo_rectangle (cr, marks[i].x, marks[i].y, marks[i].width, marks[i].height);
+  cairo_fill (cr);
+  cairo_destroy (cr);
+  cairo_surface_flush (surface);
+
+  gsize row = (gsize)cairo_image_surface_get_stride (surface);
+  g_autoptr (GBytes) bytes = g_bytes_new_with_free_func (
+      cairo_image_surface_get_data (surface), row * (gsize)(size * scale),
+      (GDestroyNotify)cairo_surface_destroy, surface);
+  return gdk_memory_texture_new (size * scale, size * scale, GDK_MEMORY_DEFAULT, bytes, row);
+}
+
+static GdkTexture *
+make_waste_tile (GtkWidget *widget)
+{
+  static const GdkRectangle plus[] = {{7, 5, 1, 5}, {5, 7, 5, 1}};
+
+  return make_tile (WASTE_TILE, gtk_widget_get_scale_factor (widget),
+                    &sb_palette_get (widget)->waste, plus, G_N_ELEMENTS (plus));
+}
+
+static GdkTexture *
+make_strip_tile (GtkWidget *widget)
+{
+  static const GdkRectangle dot[] = {{1, 1, 2, 2}};
+
+  return make_tile (STRIP_TILE, gtk_widget_get_scale_factor (widget),
+                    &sb_palette_get (widget)->strip, dot, G_N_ELEMENTS (dot));
+}
+
+/* Tiles `rect`, the first tile at `anchor`. */
+static void
+tile_rect (GtkSnapshot *snapshot, GdkTexture *tile, int size, SbPoint anchor,
+           const graphene_rect_t *rect)
+{
+  graphene_rect_t first =
+      GRAPHENE_RECT_INIT ((float)anchor.x, (float)anchor.y, (float)size, (float)size);
+
+  if (rect->size.width <= 0 || rect->size.height <= 0)
+    return;
+  gtk_snapshot_push_repeat (snapshot, rect, &first);
+  gtk_snapshot_append_texture (snapshot, tile, &first);
+  gtk_snapshot_pop (snapshot);
+}
+
+/* Pages */
+
+typedef struct {
+  SbPoint origin;
+  graphene_rect_t paper;
+  graphene_rect_t printable;
+} Page;
+
+static gboolean
+find_page (const SbPagePaint *paint, guint index, Page *page)
+{
+  const SbPagesLayout *layout = paint->layout;
+  double k = layout->scale / SB_UM_PER_MM;
+  SbIBox box = sb_state_get_printable_box (paint->state);
+  SbPoint origin = sb_pages_layout_get_origin (layout, index);
+
+  page->origin = origin;
+  page->paper =
+      GRAPHENE_RECT_INIT ((float)origin.x, (float)origin.y, (float)(layout->page_width * k),
+                          (float)(layout->page_height * k));
+  page->printable =
+      GRAPHENE_RECT_INIT ((float)(origin.x + box.x0 * k), (float)(origin.y + box.y0 * k),
+                          (float)((box.x1 - box.x0) * k), (float)((box.y1 - box.y0) * k));
+  return page->paper.origin.y < (float)layout->view_height &&
+         page->paper.origin.y + page->paper.size.height > 0;
+}
+
+/* The part of a rectangle that the view shows: patterns beyond it cost time and are not seen. */
+static graphene_rect_t
+clip_to_view (const SbPagePaint *paint, const graphene_rect_t *rect)
+{
+  graphene_rect_t view = GRAPHENE_RECT_INIT (0, 0, (float)paint->layout->view_width,
+                                             (float)paint->layout->view_height);
+  graphene_rect_t shown;
+
+  if (!graphene_rect_intersection (rect, &view, &shown))
+    return GRAPHENE_RECT_INIT (0, 0, 0, 0);
+  return shown;
+}
+
+/* Three soft steps: a blurred shadow has to be blurred anew in each frame of a scroll. */
+static void
+append_shadow (GtkSnapshot *snapshot, const graphene_rect_t *paper)
+{
+  for (int i = 3; i >= 1; i--) {
+    graphene_rect_t rect = *paper;
+    GskRoundedRect rounded;
+
+    graphene_rect_inset (&rect, (float)-i, (float)-i);
+    rect.origin.y += 1;
+    gsk_rounded_rect_init_from_rect (&rounded, &rect, (float)i);
+    gtk_snapshot_push_rounded_clip (snapshot, &rounded);
+    gtk_snapshot_append_color (snapshot, &(GdkRGBA){0.17f, 0.16f, 0.15f, 0.09f}, &rect);
+    gtk_snapshot_pop (snapshot);
+  }
+}
+
+GskRenderNode *
+sb_page_paint_ground (const SbPagePaint *paint)
+{
+  g_autoptr (GdkTexture) waste = make_waste_tile (paint->widget);
+  GtkSnapshot *snapshot = gtk_snapshot_new ();
+
+  for (guint i = 0; i < paint->layout->n_pages; i++) {
+    Page page;
+
+    if (!find_page (paint, i, &page))
+      continue;
+    append_shadow (snapshot, &page.paper);
+    gtk_snapshot_append_color (snapshot, &(GdkRGBA){1, 1, 1, 1}, &page.paper);
+    if (paint->overlay & SB_OVERLAY_WASTE) {
+      graphene_rect_t shown = clip_to_view (paint, &page.printable);
+      tile_rect (snapshot, waste, WASTE_TILE, page.origin, &shown);
+    }
+  }
+  return gtk_snapshot_free_to_node (snapshot);
+}
+
+/* The strip */
+
+char *
+sb_page_paint_describe_strip (const SbState *state, SbUnit unit)
+{
+  const SbMargins *m = &state->margins;
+  g_autofree char *top = sb_length_format (sb_um_to_mm (m->top), unit);
+  g_autofree char *right = sb_length_format (sb_um_to_mm (m->right), unit);
+  g_autofree char *bottom = sb_length_format (sb_um_to_mm (m->bottom), unit);
+  g_autofree char *left = sb_length_format (sb_um_to_mm (m->left), unit);
+
+  if (m->top == m->right && m->top == m->bottom && m->top == m->left)
+    /* Translators: label of the non-printable strip; %s is a length */
+    return g_strdup_printf (_ ("%s all round: cannot print"), top);
+  if (m->left == m->right)
+    return g_strdup_printf (_ ("%s sides, %s top, %s foot: cannot print"), left, top, bottom);
+  return g_strdup_printf (_ ("%s left, %s right, %s top, %s foot: cannot print"), left, right, top,
+                          bottom);
+}
+
+static void
+append_dotted_edge (GtkSnapshot *snapshot, const SbPagePaint *paint, const graphene_rect_t *inner)
+{
+  const GdkRGBA *colour = &sb_palette_get (paint->widget)->strip;
+  graphene_rect_t bounds = *inner;
+
+  graphene_rect_inset (&bounds, -1, -1);
+  graphene_rect_t shown = clip_to_view (paint, &bounds);
+  if (shown.size.width <= 0)
+    return;
+  cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &shown);
+  cairo_set_antialias (cr, CAIRO_ANTIALIAS_NONE);
+  gdk_cairo_set_source_rgba (cr, colour);
+  cairo_set_line_width (cr, 1);
+  cairo_set_dash (cr, (const double[]){2, 3}, 2, 0);
+  cairo_rectangle (cr, (int)inner->origin.x + 0.5, (int)inner->origin.y + 0.5,
+                   (int)inner->size.width, (int)inner->size.height);
+  cairo_stroke (cr);
+  cairo_destroy (cr);
+}
+
+static void
+append_strip_label (GtkSnapshot *snapshot, const SbPagePaint *paint, const Page *page)
+{
+  g_autofree char *text = sb_page_paint_describe_strip (paint->state, paint->unit);
+  const SbPalette *palette = sb_palette_get (paint->widget);
+  SbPlate plate = {
+      .text = text,
+      .fill = &(GdkRGBA){1, 1, 1, 1},
+      .colour = &palette->strip,
+      .small = TRUE,
+  };
+  SbPlateSize size = sb_plate_measure (paint->widget, &plate);
+  float foot = page->paper.origin.y + page->paper.size.height;
+  float strip = foot - page->printable.origin.y - page->printable.size.height;
+  float y = strip > (float)size.height ? foot - (strip + (float)size.height) / 2
+                                       : foot - (float)size.height;
+
+  if (size.width < (int)page->paper.size.width)
+    sb_plate_append (paint->widget, snapshot, &plate, page->printable.origin.x + 6, y);
+}
+
+GskRenderNode *
+sb_page_paint_strip (const SbPagePaint *paint)
+{
+  g_autoptr (GdkTexture) dots = make_strip_tile (paint->widget);
+  const SbPalette *palette = sb_palette_get (paint->widget);
+  GtkSnapshot *snapshot = gtk_snapshot_new ();
+
+  for (guint i = 0; i < paint->layout->n_pages; i++) {
+    Page page;
+
+    if (!find_page (paint, i, &page))
+      continue;
+    float x0 = page.paper.origin.x, y0 = page.paper.origin.y;
+    float x1 = page.printable.origin.x, y1 = page.printable.origin.y;
+    float x2 = x1 + page.printable.size.width, y2 = y1 + page.printable.size.height;
+    float x3 = x0 + page.paper.size.width, y3 = y0 + page.paper.size.height;
+    graphene_rect_t sides[] = {
+        GRAPHENE_RECT_INIT (x0, y0, x3 - x0, y1 - y0),
+        GRAPHENE_RECT_INIT (x0, y2, x3 - x0, y3 - y2),
+        GRAPHENE_RECT_INIT (x0, y1, x1 - x0, y2 - y1),
+        GRAPHENE_RECT_INIT (x2, y1, x3 - x2, y2 - y1),
+    };
+    for (guint j = 0; j < G_N_ELEMENTS (sides); j++) {
+      graphene_rect_t shown = clip_to_view (paint, &sides[j]);
+      if (shown.size.width <= 0 || shown.size.height <= 0)
+        continue;
+      gtk_snapshot_append_color (snapshot, &palette->strip_wash, &shown);
+      tile_rect (snapshot, dots, STRIP_TILE, page.origin, &shown);
+    }
+    append_dotted_edge (snapshot, paint, &page.printable);
+    append_strip_label (snapshot, paint, &page);
+  }
+  return gtk_snapshot_free_to_node (snapshot);
+}
+
+/* The legend */
+
+void
+sb_page_paint_sample (GtkWidget *widget, GtkSnapshot *snapshot, SbOverlay which,
+                      const graphene_rect_t *rect)
+{
+  const SbPalette *palette = sb_palette_get (widget);
+  SbPoint origin = {rect->origin.x, rect->origin.y};
+
+  gtk_snapshot_append_color (snapshot, &(GdkRGBA){1, 1, 1, 1}, rect);
+  switch (which) {
+  case SB_OVERLAY_STRIP: {
+    g_autoptr (GdkTexture) tile = make_strip_tile (widget);
+    tile_rect (snapshot, tile, STRIP_TILE, origin, rect);
+    break;
+  }
+  case SB_OVERLAY_WASTE: {
+    g_autoptr (GdkTexture) tile = make_waste_tile (widget);
+    tile_rect (snapshot, tile, WASTE_TILE, origin, rect);
+    break;
+  }
+  case SB_OVERLAY_BORDER:
+  default: {
+    cairo_t *cr = gtk_snapshot_append_cairo (snapshot, rect);
+    gdk_cairo_set_source_rgba (cr, &palette->ring_tint);
+    cairo_paint (cr);
+    gdk_cairo_set_source_rgba (cr, &palette->ring_hatch);
+    cairo_set_line_width (cr, 1);
+    for (float i = -rect->size.height; i < rect->size.width; i += 6) {
+      cairo_move_to (cr, origin.x + i, origin.y + rect->size.height);
+      cairo_rel_line_to (cr, rect->size.height, -rect->size.height);
+    }
+    cairo_stroke (cr);
+    cairo_destroy (cr);
+  }
+  }
+}

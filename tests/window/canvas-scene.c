@@ -1,0 +1,190 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <math.h>
+
+#include "canvas-scene.h"
+#include "job/edit.h"
+#include "window/canvas-private.h"
+
+static cairo_status_t
+write_cb (void *closure, const unsigned char *data, unsigned int length)
+{
+  g_byte_array_append (closure, data, length);
+  return CAIRO_STATUS_SUCCESS;
+}
+
+/* A leaf of `i`'s own shape and colour, transparent around it. */
+static GBytes *
+paint_leaf (guint i, int px)
+{
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, px, px);
+  cairo_t *cr = cairo_create (surface);
+  GByteArray *bytes = g_byte_array_new ();
+  guint lobes = 3 + i % 5;
+
+  cairo_scale (cr, px, px);
+  for (int step = 0; step <= 240; step++) {
+    double angle = step * G_PI / 120;
+    double radius = 0.36 + 0.07 * sin (angle * lobes + i) + 0.03 * cos (angle * 2 + i);
+    cairo_line_to (cr, 0.5 + radius * cos (angle), 0.5 + 0.85 * radius * sin (angle));
+  }
+  cairo_close_path (cr);
+  cairo_set_source_rgb (cr, 0.35 + 0.5 * fabs (sin (i * 1.3)), 0.3 + 0.4 * fabs (sin (i * 2.1)),
+                        0.25 + 0.4 * fabs (cos (i * 1.7)));
+  cairo_fill (cr);
+  cairo_set_source_rgba (cr, 1, 1, 1, 0.5);
+  cairo_set_line_width (cr, 0.02);
+  cairo_move_to (cr, 0.3, 0.6);
+  cairo_curve_to (cr, 0.4, 0.7, 0.5, 0.7, 0.6, 0.6);
+  cairo_stroke (cr);
+  cairo_destroy (cr);
+  cairo_surface_write_to_png_stream (surface, write_cb, bytes);
+  cairo_surface_destroy (surface);
+  return g_byte_array_free_to_bytes (bytes);
+}
+
+static SbDesign *
+make_design (guint i, const SbSceneParams *params)
+{
+  g_autoptr (GError) error = NULL;
+  g_autofree char *name = g_strdup_printf ("leaf %u", i + 1);
+  g_autoptr (GBytes) bytes = paint_leaf (i, params->picture_px);
+  g_autoptr (SbPicture) picture = sb_picture_new (bytes, name, &error);
+
+  g_assert_no_error (error);
+  SbDesign *design = sb_design_new (picture, name);
+  sb_design_set_size (design, params->size_mm, params->size_mm);
+  sb_design_prepare (design, NULL, &error);
+  g_assert_no_error (error);
+  return design;
+}
+
+static SbState *
+take (SbState *state, SbState *next)
+{
+  sb_state_unref (state);
+  return next;
+}
+
+static SbState *
+add_pieces (SbState *state, const guint *design_ids, const SbSceneParams *params)
+{
+  guint columns = (guint)((state->page_width - 12000) / params->spread);
+  guint rows = (guint)((state->page_height - 12000) / params->spread);
+
+  for (guint i = 0; i < params->pieces; i++) {
+    guint cell = i % (columns * rows), page = i / (columns * rows), id;
+    SbPiece piece = {
+        .design_id = design_ids[i % params->designs],
+        .at = {6000 + params->spread / 2 + (sb_um)(cell % columns) * params->spread,
+               6000 + params->spread / 2 + (sb_um)(cell / columns) * params->spread},
+        .turn = params->turned && i % 2 ? (gint32)(i * 7000 % 360000) : 0,
+    };
+    if (page == state->pages->len)
+      state = take (state, sb_edit_add_page (state, page));
+    state = take (state, sb_edit_add_piece (state, page, piece, &id));
+  }
+  return state;
+}
+
+SbState *
+sb_scene_make_state (const SbSceneParams *params)
+{
+  SbState *state = sb_state_new ("na_letter_8.5x11in", 215900, 279400);
+  g_autofree guint *ids = g_new (guint, params->designs);
+
+  for (guint i = 0; i < params->designs; i++)
+    state = take (state, sb_edit_add_design (state, make_design (i, params), &ids[i]));
+  return add_pieces (state, ids, params);
+}
+
+SbScene *
+sb_scene_new (SbState *state, int width, int height)
+{
+  SbScene *scene = g_new0 (SbScene, 1);
+
+  scene->job = sb_job_new (state);
+  sb_state_unref (state);
+  scene->store = sb_art_store_new ();
+  scene->selection = sb_selection_new ();
+  sb_selection_set_job (scene->selection, scene->job);
+  scene->checker = sb_checker_new (scene->job, SB_UNIT_MM);
+  scene->canvas = SB_CANVAS (sb_canvas_new (scene->store, scene->selection));
+  sb_canvas_set_job (scene->canvas, scene->job);
+  sb_canvas_set_checker (scene->canvas, scene->checker);
+  scene->window = gtk_window_new ();
+  gtk_window_set_default_size (GTK_WINDOW (scene->window), width, height);
+  gtk_window_set_decorated (GTK_WINDOW (scene->window), FALSE);
+  gtk_window_set_child (GTK_WINDOW (scene->window), GTK_WIDGET (scene->canvas));
+  gtk_window_present (GTK_WINDOW (scene->window));
+  return scene;
+}
+
+void
+sb_scene_free (SbScene *scene)
+{
+  gtk_window_destroy (GTK_WINDOW (scene->window));
+  sb_scene_run (20);
+  g_object_unref (scene->checker);
+  g_object_unref (scene->selection);
+  g_object_unref (scene->store);
+  g_object_unref (scene->job);
+  g_free (scene);
+}
+
+void
+sb_scene_run (guint ms)
+{
+  gint64 end = g_get_monotonic_time () + ms * G_TIME_SPAN_MILLISECOND;
+
+  while (g_get_monotonic_time () < end)
+    if (!g_main_context_iteration (NULL, FALSE))
+      g_usleep (500);
+}
+
+void
+sb_scene_settle (SbScene *scene)
+{
+  gint64 end = g_get_monotonic_time () + 20 * G_TIME_SPAN_SECOND;
+  SbPagesView *pages = sb_canvas_get_pages_view (scene->canvas);
+  int quiet = 0;
+
+  /* A few quiet turns in a row: a frame may ask for more. */
+  while (quiet < 5) {
+    g_assert_cmpint (g_get_monotonic_time (), <, end);
+    sb_scene_run (20);
+    gboolean busy = sb_pages_view_is_busy (pages) || sb_checker_is_behind (scene->checker);
+    quiet = busy ? 0 : quiet + 1;
+  }
+}
+
+gboolean
+sb_scene_find_piece (SbScene *scene, guint piece_id, double *x, double *y)
+{
+  SbPagesView *pages = sb_canvas_get_pages_view (scene->canvas);
+  SbPieceView *view = sb_pages_view_find (pages, piece_id);
+
+  if (!view)
+    return FALSE;
+  const SbPiece *piece = sb_piece_view_get_piece (view);
+  SbPoint at = sb_pages_layout_to_view (sb_pages_view_get_layout (pages),
+                                        sb_piece_view_get_page (view), piece->at.x, piece->at.y);
+  *x = at.x;
+  *y = at.y;
+  return TRUE;
+}
+
+const SbPiece *
+sb_scene_get_piece (SbScene *scene, guint index)
+{
+  SbState *state = sb_job_get_state (scene->job);
+
+  for (guint i = 0; i < state->pages->len; i++) {
+    const SbPage *page = state->pages->pdata[i];
+    if (index < page->n_pieces)
+      return &page->pieces[index];
+    index -= page->n_pieces;
+  }
+  return NULL;
+}

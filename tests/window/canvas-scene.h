@@ -1,0 +1,46 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * A job to drag things about in: leaf-like stickers painted here, a known number of pieces in rows,
+ * and a window with nothing but a canvas. Used by the tests of the canvas and by its benchmark. */
+#pragma once
+
+#include "window/canvas.h"
+
+G_BEGIN_DECLS
+
+typedef struct {
+  guint designs;    /* different pictures */
+  guint pieces;     /* in rows over as many pages as they need */
+  int picture_px;   /* each picture's side */
+  double size_mm;   /* each picture's printed side */
+  gboolean turned;  /* every second piece is turned by some degrees */
+  sb_um spread;     /* from middle to middle */
+} SbSceneParams;
+
+typedef struct {
+  GtkWidget *window;
+  SbCanvas *canvas;
+  SbJob *job;
+  SbSelection *selection;
+  SbArtStore *store;
+  SbChecker *checker;
+} SbScene;
+
+SbState *sb_scene_make_state (const SbSceneParams *params) G_GNUC_WARN_UNUSED_RESULT;
+
+/* A shown window of width x height px. Takes the state. */
+SbScene *sb_scene_new (SbState *state, int width, int height) G_GNUC_WARN_UNUSED_RESULT;
+void sb_scene_free (SbScene *scene);
+
+/* Runs the main loop until nothing is decoded, baked or checked any more; fails after 20 s. */
+void sb_scene_settle (SbScene *scene);
+
+/* Runs the main loop for a while. */
+void sb_scene_run (guint ms);
+
+/* The place of a piece in the canvas' pages view, px. */
+gboolean sb_scene_find_piece (SbScene *scene, guint piece_id, double *x, double *y);
+
+const SbPiece *sb_scene_get_piece (SbScene *scene, guint index);
+
+G_END_DECLS
