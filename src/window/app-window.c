@@ -3,16 +3,28 @@
 
 #include <glib/gi18n.h>
 
+#include "job/edit.h"
 #include "window/app-window.h"
+#include "window/autosave.h"
+#include "window/details.h"
+#include "window/drawer.h"
+#include "window/foot.h"
 #include "window/import.h"
+#include "window/proof-pane.h"
+#include "window/recent.h"
+#include "window/start-page.h"
 #include "window/toasts.h"
 #include "window/window-private.h"
+
+#define DRAWER_WIDTH 276
 
 struct _SbAppWindow {
   GtkApplicationWindow parent_instance;
 
   /* template children */
-  GtkWidget *recent_button;
+  GtkPopover *recent_popover;
+  GtkListBox *recent_list;
+  GtkWidget *recent_none;
   GtkWidget *save_button;
   GtkWidget *title_label;
   GtkWidget *subtitle_label;
@@ -34,7 +46,9 @@ struct _SbAppWindow {
   /* owned */
   SbPreferences *preferences;
   SbDesk *desk;
+  SbAutosave *autosave;
   GtkWidget *canvas; /* borrowed from canvas_box; NULL while the window is empty */
+  GtkWidget *drawer; /* borrowed from drawer_revealer; NULL while the window is empty */
 
   gboolean opening;
   gboolean close_now;
@@ -150,6 +164,102 @@ files_dropped_cb (SbAppWindow *self, GdkFileList *files, guint page_index, int x
 }
 
 static void
+list_dropped_cb (SbAppWindow *self, GListModel *files)
+{
+  g_autoptr (GPtrArray) array = g_ptr_array_new_with_free_func (g_object_unref);
+
+  for (guint i = 0; i < g_list_model_get_n_items (files); i++)
+    g_ptr_array_add (array, g_list_model_get_item (files, i));
+  sb_window_files_open_list (self, array);
+}
+
+static void
+texture_dropped_cb (SbAppWindow *self, GdkTexture *texture)
+{
+  g_autoptr (GBytes) bytes = gdk_texture_save_to_png_bytes (texture);
+
+  sb_import_bytes (self, bytes, _ ("Dropped picture.png"), SB_IMPORT_TO_DRAWER);
+}
+
+static void
+new_from_paper_cb (SbAppWindow *self, const char *paper_name)
+{
+  sb_app_window_new_job (self, paper_name);
+}
+
+static void
+open_recent_cb (SbAppWindow *self, const char *uri)
+{
+  g_autoptr (GFile) file = g_file_new_for_uri (uri);
+
+  sb_application_open_job (SB_APPLICATION (gtk_window_get_application (GTK_WINDOW (self))), file,
+                           GTK_WINDOW (self));
+}
+
+static void
+recent_activated_cb (SbAppWindow *self, GtkListBoxRow *row)
+{
+  g_autofree char *uri = g_strdup (sb_recent_row_get_uri (row));
+
+  gtk_popover_popdown (self->recent_popover);
+  open_recent_cb (self, uri);
+}
+
+static void
+recent_shown_cb (SbAppWindow *self)
+{
+  gtk_widget_set_visible (self->recent_none, sb_recent_fill (self->recent_list) == 0);
+}
+
+/* Where a piece placed by keyboard lies: in the middle of the largest free spot, else of the
+ * printable area. */
+static SbIPoint
+free_place (SbAppWindow *self, guint page)
+{
+  SbState *state = sb_desk_get_settled (self->desk);
+  const SbPageFigures *figures = sb_checker_get_figures (sb_desk_get_checker (self->desk), page);
+  SbIBox box = sb_state_get_printable_box (state);
+
+  if (figures && figures->free_spot.x1 > figures->free_spot.x0 &&
+      figures->free_spot.y1 > figures->free_spot.y0)
+    box = figures->free_spot;
+  return (SbIPoint){box.x0 + (box.x1 - box.x0) / 2, box.y0 + (box.y1 - box.y0) / 2};
+}
+
+static void
+place_cb (SbAppWindow *self, guint design_id)
+{
+  SbState *state = sb_desk_get_settled (self->desk);
+  SbDesign *design = sb_state_get_design (state, design_id);
+  guint page = 0, piece_id = 0;
+
+  if (!design)
+    return;
+  g_object_get (self->canvas, "page", &page, NULL);
+  page = MIN (page, state->pages->len - 1);
+  SbPiece piece = {.design_id = design_id, .at = free_place (self, page)};
+  g_autofree char *name = g_strdup_printf (_ ("Place %s"), design->name);
+  sb_job_edit (sb_desk_get_job (self->desk), sb_edit_add_piece (state, page, piece, &piece_id),
+               name, NULL);
+  sb_selection_set_piece (sb_desk_get_selection (self->desk), piece_id);
+  sb_canvas_show_piece (SB_CANVAS (self->canvas), piece_id);
+}
+
+static void
+replace_cb (SbAppWindow *self, guint design_id)
+{
+  sb_window_files_replace_artwork (self, design_id);
+}
+
+static void
+removed_cb (SbAppWindow *self, const char *name)
+{
+  g_autofree char *text = g_strdup_printf (_ ("Removed %s and its pieces"), name);
+
+  sb_app_window_say_undo (self, text);
+}
+
+static void
 changed_outside_cb (SbAppWindow *self)
 {
   gtk_info_bar_set_revealed (GTK_INFO_BAR (self->outside_bar), TRUE);
@@ -173,6 +283,8 @@ sb_app_window_close_request (GtkWindow *window)
     sb_window_files_close (self);
     return TRUE;
   }
+  if (self->autosave)
+    sb_autosave_stop (self->autosave);
   gboolean maximized = gtk_window_is_maximized (window);
   if (!maximized) {
     int width, height;
@@ -192,6 +304,7 @@ forget_desk (SbAppWindow *self)
   g_signal_handlers_disconnect_by_data (sb_desk_get_job (self->desk), self);
   g_signal_handlers_disconnect_by_data (sb_desk_get_checker (self->desk), self);
   g_signal_handlers_disconnect_by_data (sb_desk_get_selection (self->desk), self);
+  g_clear_object (&self->autosave);
   g_clear_object (&self->desk);
 }
 
@@ -218,7 +331,9 @@ sb_app_window_class_init (SbAppWindowClass *klass)
   g_type_ensure (SB_TYPE_TOASTS);
   gtk_widget_class_set_template_from_resource (widget_class,
                                                "/org/stickleback/Stickleback/app-window.ui");
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, recent_button);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, recent_popover);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, recent_list);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, recent_none);
   gtk_widget_class_bind_template_child (widget_class, SbAppWindow, save_button);
   gtk_widget_class_bind_template_child (widget_class, SbAppWindow, title_label);
   gtk_widget_class_bind_template_child (widget_class, SbAppWindow, subtitle_label);
@@ -237,12 +352,26 @@ sb_app_window_class_init (SbAppWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, SbAppWindow, work_area);
   gtk_widget_class_bind_template_child (widget_class, SbAppWindow, toasts);
   gtk_widget_class_bind_template_callback (widget_class, outside_response_cb);
+  gtk_widget_class_bind_template_callback (widget_class, recent_activated_cb);
+  gtk_widget_class_bind_template_callback (widget_class, recent_shown_cb);
 }
 
 static void
 sb_app_window_init (SbAppWindow *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+}
+
+static void
+add_start_page (SbAppWindow *self)
+{
+  GtkWidget *page = sb_start_page_new ();
+
+  gtk_widget_set_hexpand (page, TRUE);
+  g_signal_connect_swapped (page, "new-job", G_CALLBACK (new_from_paper_cb), self);
+  g_signal_connect_swapped (page, "open-recent", G_CALLBACK (open_recent_cb), self);
+  g_signal_connect_swapped (page, "files-dropped", G_CALLBACK (list_dropped_cb), self);
+  gtk_box_append (GTK_BOX (self->start_box), page);
 }
 
 SbAppWindow *
@@ -273,6 +402,7 @@ sb_app_window_new (SbApplication *application)
 
   sb_window_actions_add (self);
   sb_window_actions_update (self);
+  add_start_page (self);
   update_title (self);
   return self;
 }
@@ -348,17 +478,66 @@ add_canvas (SbAppWindow *self)
   sb_canvas_set_checker (SB_CANVAS (self->canvas), sb_desk_get_checker (self->desk));
 }
 
+static void
+add_drawer (SbAppWindow *self)
+{
+  GtkWidget *drawer = sb_drawer_new (self->desk);
+
+  g_signal_connect_swapped (drawer, "files-dropped", G_CALLBACK (list_dropped_cb), self);
+  g_signal_connect_swapped (drawer, "texture-dropped", G_CALLBACK (texture_dropped_cb), self);
+  g_signal_connect_swapped (drawer, "place", G_CALLBACK (place_cb), self);
+  g_signal_connect_swapped (drawer, "replace", G_CALLBACK (replace_cb), self);
+  g_signal_connect_swapped (drawer, "removed", G_CALLBACK (removed_cb), self);
+  gtk_widget_set_size_request (drawer, DRAWER_WIDTH, -1);
+  gtk_revealer_set_child (self->drawer_revealer, drawer);
+  self->drawer = drawer;
+}
+
+static void
+add_side (SbAppWindow *self)
+{
+  gtk_stack_add_named (self->side_stack, sb_details_new (self->desk), "details");
+  gtk_stack_add_named (self->side_stack, sb_proof_pane_new (self->desk, SB_CANVAS (self->canvas)),
+                       "proof");
+}
+
+static void
+add_foot (SbAppWindow *self)
+{
+  GtkWidget *foot = sb_foot_new (self->desk, SB_CANVAS (self->canvas));
+
+  gtk_widget_set_hexpand (foot, TRUE);
+  gtk_box_append (GTK_BOX (self->foot_box), foot);
+}
+
+void
+sb_app_window_start_search (SbAppWindow *self)
+{
+  g_object_set (self->preferences, "show-drawer", TRUE, NULL);
+  sb_drawer_start_search (SB_DRAWER (self->drawer));
+}
+
 void
 sb_app_window_set_document (SbAppWindow *self, SbDocument *document)
+{
+  sb_app_window_set_recovered (self, document, NULL);
+}
+
+void
+sb_app_window_set_recovered (SbAppWindow *self, SbDocument *document, SbRecovery *recovery)
 {
   g_return_if_fail (SB_IS_APP_WINDOW (self));
   g_return_if_fail (self->desk == NULL);
 
   self->desk = sb_desk_new (document, self->preferences);
+  self->autosave = sb_autosave_new (document, recovery);
   SbJob *job = sb_desk_get_job (self->desk);
   g_signal_connect_swapped (document, "title-changed", G_CALLBACK (update_title), self);
   g_signal_connect_swapped (document, "changed-outside", G_CALLBACK (changed_outside_cb), self);
   add_canvas (self);
+  add_drawer (self);
+  add_side (self);
+  add_foot (self);
   g_signal_connect_swapped (job, "changed", G_CALLBACK (update_subtitle), self);
   g_signal_connect_swapped (job, "history-changed", G_CALLBACK (update_history), self);
   g_signal_connect_swapped (sb_desk_get_checker (self->desk), "changed", G_CALLBACK (update_badge),

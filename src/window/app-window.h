@@ -5,6 +5,7 @@
  * window-files.c. */
 #pragma once
 
+#include "job/recovery.h"
 #include "window/application.h"
 #include "window/canvas.h"
 #include "window/desk.h"
@@ -31,6 +32,8 @@ gboolean sb_app_window_is_empty (SbAppWindow *self);
 
 /* Shows the job of `document` in this window, which must be empty. */
 void sb_app_window_set_document (SbAppWindow *self, SbDocument *document);
+/* The same for work that a crash interrupted; `recovery` (consumed) goes on keeping it. */
+void sb_app_window_set_recovered (SbAppWindow *self, SbDocument *document, SbRecovery *recovery);
 
 /* Loads `file` into this window, which must be empty. */
 void sb_app_window_open_job (SbAppWindow *self, GFile *file);

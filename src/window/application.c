@@ -6,6 +6,7 @@
 #include "job/file.h"
 #include "window/app-window.h"
 #include "window/application.h"
+#include "window/recovering.h"
 #include "window/style.h"
 
 struct _SbApplication {
@@ -13,9 +14,17 @@ struct _SbApplication {
 
   SbPreferences *preferences;
   SbStyle *style;
+  gboolean recovery_offered;
 };
 
 G_DEFINE_FINAL_TYPE (SbApplication, sb_application, GTK_TYPE_APPLICATION)
+
+static gboolean
+offer_recovery_cb (gpointer user_data)
+{
+  sb_recovering_offer (user_data);
+  return G_SOURCE_REMOVE;
+}
 
 static SbAppWindow *
 new_window (SbApplication *self)
@@ -23,6 +32,10 @@ new_window (SbApplication *self)
   SbAppWindow *window = sb_app_window_new (self);
 
   gtk_window_present (GTK_WINDOW (window));
+  /* Once, when the first window stands and has begun to open what it was started with. */
+  if (!self->recovery_offered)
+    g_idle_add_full (G_PRIORITY_LOW, offer_recovery_cb, g_object_ref (window), g_object_unref);
+  self->recovery_offered = TRUE;
   return window;
 }
 

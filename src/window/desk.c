@@ -108,6 +108,12 @@ sb_desk_get_state (SbDesk *self)
   return sb_job_get_state (sb_desk_get_job (self));
 }
 
+SbState *
+sb_desk_get_settled (SbDesk *self)
+{
+  return sb_job_get_settled_state (sb_desk_get_job (self));
+}
+
 SbUnit
 sb_desk_get_unit (SbDesk *self)
 {

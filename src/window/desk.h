@@ -27,7 +27,8 @@ SbChecker *sb_desk_get_checker (SbDesk *self);
 SbPreferences *sb_desk_get_preferences (SbDesk *self);
 
 /* Short forms of what the panes ask most. */
-SbState *sb_desk_get_state (SbDesk *self); /* borrowed, with a preview under way */
+SbState *sb_desk_get_state (SbDesk *self);   /* borrowed, with a preview under way */
+SbState *sb_desk_get_settled (SbDesk *self); /* borrowed: what edits start from */
 SbUnit sb_desk_get_unit (SbDesk *self);
 
 /* The design whose details are shown: the selected one, or that of the last selected piece.

@@ -14,7 +14,6 @@ struct _SbDocument {
 
   SbJob *job;
   GFile *file; /* or NULL */
-  char *name;  /* shown while there is no file, or NULL */
   char *etag;  /* of the file as we know it */
   GFileMonitor *monitor;
   guint saving; /* our own writes under way */
@@ -80,7 +79,6 @@ sb_document_dispose (GObject *object)
   g_clear_object (&self->monitor);
   g_clear_object (&self->job);
   g_clear_object (&self->file);
-  g_clear_pointer (&self->name, g_free);
   g_clear_pointer (&self->etag, g_free);
   G_OBJECT_CLASS (sb_document_parent_class)->dispose (object);
 }
@@ -107,6 +105,20 @@ sb_document_new (SbState *state)
 
   self->job = sb_job_new (state);
   g_signal_connect_swapped (self->job, "history-changed", G_CALLBACK (history_changed_cb), self);
+  return self;
+}
+
+SbDocument *
+sb_document_new_recovered (SbState *state, GFile *file)
+{
+  SbDocument *self = sb_document_new (state);
+  g_autoptr (SbState) other =
+      sb_state_new (state->paper_name, state->page_width, state->page_height);
+
+  if (file)
+    take_file (self, file);
+  /* Whatever the file holds, it is not this. */
+  sb_job_mark_saved (self->job, other);
   return self;
 }
 
@@ -233,23 +245,13 @@ sb_document_get_file (SbDocument *self)
   return self->file;
 }
 
-void
-sb_document_set_name (SbDocument *self, const char *name)
-{
-  g_return_if_fail (SB_IS_DOCUMENT (self));
-
-  g_free (self->name);
-  self->name = g_strdup (name);
-  g_signal_emit (self, signals[TITLE_CHANGED], 0);
-}
-
 char *
 sb_document_dup_name (SbDocument *self)
 {
   g_return_val_if_fail (SB_IS_DOCUMENT (self), NULL);
 
   if (!self->file)
-    return g_strdup (self->name ? self->name : _ ("New job"));
+    return g_strdup (_ ("New job"));
   g_autofree char *base = g_file_get_basename (self->file);
   if (g_str_has_suffix (base, SB_JOB_EXTENSION))
     base[strlen (base) - strlen (SB_JOB_EXTENSION)] = '\0';

@@ -19,6 +19,9 @@ G_DECLARE_FINAL_TYPE (SbDocument, sb_document, SB, DOCUMENT, GObject)
 /* A job that has no file yet. */
 SbDocument *sb_document_new (SbState *state) G_GNUC_WARN_UNUSED_RESULT;
 
+/* Work that a crash interrupted: not saved, whatever `file` (or NULL) holds. */
+SbDocument *sb_document_new_recovered (SbState *state, GFile *file) G_GNUC_WARN_UNUSED_RESULT;
+
 /* Reads a job in a thread. Only files with a path of this computer. */
 void sb_document_load_async (GFile *file, GCancellable *cancellable, GAsyncReadyCallback callback,
                              gpointer data);
@@ -33,8 +36,7 @@ gboolean sb_document_save_finish (SbDocument *self, GAsyncResult *result, GError
 SbJob *sb_document_get_job (SbDocument *self);  /* borrowed */
 GFile *sb_document_get_file (SbDocument *self); /* borrowed, or NULL */
 
-/* For the recovery of work that was never saved: the name to show while there is no file. */
-void sb_document_set_name (SbDocument *self, const char *name);
+/* The file's name for people, or "New job". */
 char *sb_document_dup_name (SbDocument *self) G_GNUC_WARN_UNUSED_RESULT;
 
 /* Whether closing would lose work. */

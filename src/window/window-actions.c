@@ -7,6 +7,8 @@
 #include <glib/gi18n.h>
 
 #include "job/edit.h"
+#include "window/arranging.h"
+#include "window/preferences-window.h"
 #include "window/window-private.h"
 
 static void
@@ -95,7 +97,7 @@ static void
 add_page_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
   SbDesk *desk = sb_app_window_get_desk (user_data);
-  SbState *state = sb_desk_get_state (desk);
+  SbState *state = sb_desk_get_settled (desk);
 
   sb_job_edit (sb_desk_get_job (desk), sb_edit_add_page (state, state->pages->len), _ ("Add Page"),
                NULL);
@@ -110,7 +112,7 @@ remove_page_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
   guint page = 0;
 
   g_object_get (sb_app_window_get_canvas (user_data), "page", &page, NULL);
-  sb_job_edit (sb_desk_get_job (desk), sb_edit_remove_page (sb_desk_get_state (desk), page),
+  sb_job_edit (sb_desk_get_job (desk), sb_edit_remove_page (sb_desk_get_settled (desk), page),
                _ ("Remove Page"), NULL);
   sb_app_window_say_undo (user_data, _ ("Page removed"));
 }
@@ -147,6 +149,59 @@ canvas_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
   gtk_widget_activate_action (GTK_WIDGET (sb_app_window_get_canvas (user_data)), name, NULL);
 }
 
+static gboolean
+get_toggle (SbAppWindow *self, const char *name)
+{
+  g_autoptr (GVariant) state = g_action_group_get_action_state (G_ACTION_GROUP (self), name);
+
+  return g_variant_get_boolean (state);
+}
+
+static void
+arrange_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  sb_arranging_arrange (user_data, get_toggle (user_data, "arrange-rows"),
+                        get_toggle (user_data, "arrange-fill"));
+}
+
+static void
+arrange_rows_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  g_simple_action_set_state (action, parameter);
+}
+
+static void
+fill_gaps_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  sb_arranging_fill_gaps (user_data);
+}
+
+static void
+search_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  sb_app_window_start_search (user_data);
+}
+
+static void
+full_screen_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  if (gtk_window_is_fullscreen (user_data))
+    gtk_window_unfullscreen (user_data);
+  else
+    gtk_window_fullscreen (user_data);
+}
+
+/* Until a canvas can measure the monitor, 96 dpi. */
+static void
+preferences_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  SbCanvas *canvas = sb_app_window_get_canvas (user_data);
+  double px_per_mm = canvas ? sb_canvas_get_monitor_scale (canvas) : 96 / SB_MM_PER_INCH;
+
+  gtk_window_present (GTK_WINDOW (
+      sb_preferences_window_new (user_data, sb_app_window_get_preferences (user_data), px_per_mm)));
+}
+
 static void
 help_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
@@ -169,6 +224,13 @@ static const GActionEntry actions[] = {
     {.name = "remove-page", .activate = remove_page_cb},
     {.name = "next-page", .activate = next_page_cb},
     {.name = "previous-page", .activate = previous_page_cb},
+    {.name = "arrange", .activate = arrange_cb},
+    {.name = "arrange-rows", .activate = arrange_rows_cb, .parameter_type = "b", .state = "false"},
+    {.name = "arrange-fill", .state = "true"},
+    {.name = "fill-gaps", .activate = fill_gaps_cb},
+    {.name = "search", .activate = search_cb},
+    {.name = "full-screen", .activate = full_screen_cb},
+    {.name = "preferences", .activate = preferences_cb},
     {.name = "fit", .activate = canvas_cb},
     {.name = "true-size", .activate = canvas_cb},
     {.name = "zoom-in", .activate = canvas_cb},
@@ -176,7 +238,8 @@ static const GActionEntry actions[] = {
 };
 
 /* What works in a window without a job. */
-static const char *const always[] = {"new-job", "open", "close", "help", "add-artwork"};
+static const char *const always[] = {"new-job",     "open",        "close",      "help",
+                                     "add-artwork", "preferences", "full-screen"};
 
 void
 sb_window_actions_add (SbAppWindow *self)
@@ -247,6 +310,8 @@ sb_app_window_install_accels (GtkApplication *application)
       {"win.add-page", {"<Control><Shift>p"}},
       {"win.next-page", {"<Control>Page_Down"}},
       {"win.previous-page", {"<Control>Page_Up"}},
+      {"win.search", {"<Control>f"}},
+      {"win.full-screen", {"F11"}},
       {"win.fit", {"<Control>0", "<Control>KP_0"}},
       {"win.true-size", {"<Control>9", "<Control>KP_9"}},
       {"win.zoom-in", {"<Control>plus", "<Control>equal", "<Control>KP_Add"}},

@@ -8,6 +8,7 @@
 #include "job/file.h"
 #include "output/export.h"
 #include "window/import.h"
+#include "window/recent.h"
 #include "window/window-private.h"
 #include "window/work-card.h"
 
@@ -52,23 +53,6 @@ dup_display_name (GFile *file)
 }
 
 static void
-add_to_recent (GFile *file)
-{
-  g_autofree char *uri = g_file_get_uri (file);
-  char *groups[] = {(char *)"Stickleback", NULL};
-  g_autofree char *name = dup_display_name (file);
-  GtkRecentData data = {
-      .display_name = name,
-      .mime_type = (char *)SB_JOB_MIME,
-      .app_name = (char *)"Stickleback",
-      .app_exec = (char *)"stickleback %u",
-      .groups = groups,
-  };
-
-  gtk_recent_manager_add_full (gtk_recent_manager_get_default (), uri, &data);
-}
-
-static void
 opened_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 {
   Work *work = user_data;
@@ -77,7 +61,7 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 
   sb_app_window_set_opening (work->window, FALSE);
   if (document) {
-    add_to_recent (work->file);
+    sb_recent_add (work->file);
     sb_app_window_set_document (work->window, document);
   } else if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED)) {
     sb_app_window_show_error (work->window, _ ("The job could not be opened"), error->message);
@@ -96,6 +80,28 @@ sb_app_window_open_job (SbAppWindow *self, GFile *file)
   sb_document_load_async (file, work->cancellable, opened_cb, work);
 }
 
+static gboolean
+is_job (GFile *file)
+{
+  g_autofree char *name = g_file_get_basename (file);
+  return g_str_has_suffix (name, SB_JOB_EXTENSION);
+}
+
+void
+sb_window_files_open_list (SbAppWindow *self, GPtrArray *files)
+{
+  SbApplication *application = SB_APPLICATION (gtk_window_get_application (GTK_WINDOW (self)));
+  g_autoptr (GListStore) pictures = g_list_store_new (G_TYPE_FILE);
+
+  for (guint i = 0; i < files->len; i++)
+    if (is_job (files->pdata[i]))
+      sb_application_open_job (application, files->pdata[i], GTK_WINDOW (self));
+    else
+      g_list_store_append (pictures, files->pdata[i]);
+  if (g_list_model_get_n_items (G_LIST_MODEL (pictures)) > 0)
+    sb_app_window_open_pictures (self, G_LIST_MODEL (pictures));
+}
+
 static void
 open_response_cb (GtkNativeDialog *dialog, int response, SbAppWindow *self)
 {
@@ -104,8 +110,7 @@ open_response_cb (GtkNativeDialog *dialog, int response, SbAppWindow *self)
     g_autoptr (GPtrArray) array = g_ptr_array_new_with_free_func (g_object_unref);
     for (guint i = 0; i < g_list_model_get_n_items (files); i++)
       g_ptr_array_add (array, g_list_model_get_item (files, i));
-    g_application_open (G_APPLICATION (gtk_window_get_application (GTK_WINDOW (self))),
-                        (GFile **)array->pdata, (int)array->len, "");
+    sb_window_files_open_list (self, array);
   }
   g_object_unref (dialog);
 }
@@ -172,7 +177,7 @@ saved_cb (GObject *source, GAsyncResult *result, gpointer user_data)
   } else {
     g_autofree char *name = dup_display_name (work->file);
     g_autofree char *text = g_strdup_printf (_ ("Saved as %s"), name);
-    add_to_recent (work->file);
+    sb_recent_add (work->file);
     sb_app_window_say (work->window, text);
     if (work->then_close)
       sb_app_window_close_now (work->window);
@@ -497,5 +502,29 @@ sb_window_files_export (SbAppWindow *self)
   add_export_filter (dialog, _ ("SVG, this page in millimetres"), "*.svg");
   gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (dialog), file_name);
   g_signal_connect (dialog, "response", G_CALLBACK (export_response_cb), self);
+  gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
+}
+
+static void
+replace_response_cb (GtkNativeDialog *dialog, int response, SbAppWindow *self)
+{
+  guint design_id = GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (dialog), "design-id"));
+
+  if (response == GTK_RESPONSE_ACCEPT) {
+    g_autoptr (GFile) file = gtk_file_chooser_get_file (GTK_FILE_CHOOSER (dialog));
+    sb_import_replace (self, design_id, file);
+  }
+  g_object_unref (dialog);
+}
+
+void
+sb_window_files_replace_artwork (SbAppWindow *self, guint design_id)
+{
+  GtkFileChooserNative *dialog =
+      chooser_new (self, _ ("Replace Artwork"), GTK_FILE_CHOOSER_ACTION_OPEN, _ ("_Replace"));
+
+  add_filter (dialog, picture_filter ());
+  g_object_set_data (G_OBJECT (dialog), "design-id", GUINT_TO_POINTER (design_id));
+  g_signal_connect (dialog, "response", G_CALLBACK (replace_response_cb), self);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
 }

@@ -18,11 +18,15 @@ void sb_window_files_save (SbAppWindow *self);
 void sb_window_files_save_as (SbAppWindow *self);
 void sb_window_files_export (SbAppWindow *self);
 void sb_window_files_add_artwork (SbAppWindow *self);
+void sb_window_files_replace_artwork (SbAppWindow *self, guint design_id);
+/* Jobs open in their windows, pictures come into this one. `files`: GFile. */
+void sb_window_files_open_list (SbAppWindow *self, GPtrArray *files);
 void sb_window_files_reload (SbAppWindow *self);
 /* Asks about unsaved changes, then destroys the window unless the maker keeps it. */
 void sb_window_files_close (SbAppWindow *self);
 /* Notes that the maker has decided about unsaved changes. */
 void sb_app_window_close_now (SbAppWindow *self);
+void sb_app_window_start_search (SbAppWindow *self);
 /* While a job is being read into this window. */
 void sb_app_window_set_opening (SbAppWindow *self, gboolean opening);
 

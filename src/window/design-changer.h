@@ -1,0 +1,30 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Takes changed settings of a design to the job. What has to be measured again is measured in a
+ * thread; meanwhile newer settings may come, and only the newest are worked on next, so that a
+ * slider is followed as fast as borders grow. Results are shown as previews; a pause settles them
+ * as one step of history. Main thread only.
+ *
+ * Signals: "failed" (const char *reason) when the settings cannot be: the design stays as it was;
+ * "busy" (gboolean) when work begins and ends. */
+#pragma once
+
+#include "window/desk.h"
+
+G_BEGIN_DECLS
+
+#define SB_TYPE_DESIGN_CHANGER (sb_design_changer_get_type ())
+G_DECLARE_FINAL_TYPE (SbDesignChanger, sb_design_changer, SB, DESIGN_CHANGER, GObject)
+
+SbDesignChanger *sb_design_changer_new (SbDesk *desk) G_GNUC_WARN_UNUSED_RESULT;
+
+/* A copy to change: of the settings on their way, else of the design as it is. NULL when there is
+ * no such design. */
+SbDesign *sb_design_changer_begin (SbDesignChanger *self,
+                                   guint design_id) G_GNUC_WARN_UNUSED_RESULT;
+
+/* The changed copy (consumed) and the step's translated name. `live`: more is likely to follow at
+ * once (a slider). */
+void sb_design_changer_end (SbDesignChanger *self, SbDesign *copy, const char *name, gboolean live);
+
+G_END_DECLS

@@ -1,0 +1,175 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n.h>
+
+#include "job/edit.h"
+#include "window/finding-card.h"
+
+struct _SbFindingCard {
+  GtkBox parent_instance;
+
+  SbDesk *desk;
+  guint piece_id;
+};
+
+G_DEFINE_FINAL_TYPE (SbFindingCard, sb_finding_card, GTK_TYPE_BOX)
+
+enum {
+  SHOW_PIECE,
+  N_SIGNALS,
+};
+static guint signals[N_SIGNALS];
+
+const char *
+sb_severity_get_word (SbSeverity severity)
+{
+  switch (severity) {
+  case SB_SEVERITY_STOP:
+    return _ ("Stop");
+  case SB_SEVERITY_CAUTION:
+    return _ ("Caution");
+  case SB_SEVERITY_NOTE:
+  default:
+    return _ ("Note");
+  }
+}
+
+const char *
+sb_severity_get_icon (SbSeverity severity)
+{
+  switch (severity) {
+  case SB_SEVERITY_STOP:
+    return "sb-stop-symbolic";
+  case SB_SEVERITY_CAUTION:
+    return "sb-caution-symbolic";
+  case SB_SEVERITY_NOTE:
+  default:
+    return "sb-note-symbolic";
+  }
+}
+
+static void
+add_moved (SbState *state, guint piece_id, GArray *moved)
+{
+  SbPiece piece;
+
+  for (guint i = 0; i < moved->len; i++)
+    if (g_array_index (moved, SbPiece, i).id == piece_id)
+      return;
+  if (sb_proof_move_inside (state, piece_id, &piece))
+    g_array_append_val (moved, piece);
+}
+
+guint
+sb_findings_move_inside (SbDesk *desk, guint piece_id)
+{
+  SbState *state = sb_desk_get_settled (desk);
+  GPtrArray *findings = sb_checker_get_findings (sb_desk_get_checker (desk));
+  g_autoptr (GArray) moved = g_array_new (FALSE, FALSE, sizeof (SbPiece));
+
+  for (guint i = 0; i < findings->len; i++) {
+    const SbFinding *finding = findings->pdata[i];
+    if (finding->rule == SB_RULE_EDGE && (piece_id == 0 || finding->piece_id == piece_id) &&
+        sb_state_get_piece (state, finding->piece_id, NULL))
+      add_moved (state, finding->piece_id, moved);
+  }
+  if (moved->len == 0)
+    return 0;
+
+  SbPiece *first = &g_array_index (moved, SbPiece, 0);
+  g_autofree char *name =
+      moved->len == 1 ? g_strdup_printf (_ ("Move %s Inside"),
+                                         sb_state_get_design (state, first->design_id)->name)
+                      : g_strdup (_ ("Move All Inside"));
+  sb_job_edit (sb_desk_get_job (desk), sb_edit_set_pieces (state, first, moved->len), name, NULL);
+  return moved->len;
+}
+
+static void
+show_cb (SbFindingCard *self)
+{
+  g_signal_emit (self, signals[SHOW_PIECE], 0, self->piece_id);
+}
+
+static void
+move_inside_cb (SbFindingCard *self)
+{
+  sb_findings_move_inside (self->desk, self->piece_id);
+}
+
+static void
+sb_finding_card_dispose (GObject *object)
+{
+  g_clear_object (&SB_FINDING_CARD (object)->desk);
+  G_OBJECT_CLASS (sb_finding_card_parent_class)->dispose (object);
+}
+
+static void
+sb_finding_card_class_init (SbFindingCardClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = sb_finding_card_dispose;
+  signals[SHOW_PIECE] = g_signal_new ("show-piece", SB_TYPE_FINDING_CARD, G_SIGNAL_RUN_LAST, 0,
+                                      NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);
+}
+
+static void
+sb_finding_card_init (SbFindingCard *self)
+{
+  gtk_orientable_set_orientation (GTK_ORIENTABLE (self), GTK_ORIENTATION_VERTICAL);
+  gtk_box_set_spacing (GTK_BOX (self), 6);
+}
+
+static void
+add_buttons (SbFindingCard *self, const SbFinding *finding, gboolean with_show)
+{
+  GtkWidget *buttons = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  gboolean any = FALSE;
+
+  if (finding->rule == SB_RULE_EDGE) {
+    GtkWidget *move = gtk_button_new_with_label (_ ("Move inside"));
+    gtk_widget_set_tooltip_text (move, _ ("The shortest way that clears the strip"));
+    g_signal_connect_swapped (move, "clicked", G_CALLBACK (move_inside_cb), self);
+    gtk_box_append (GTK_BOX (buttons), move);
+    any = TRUE;
+  }
+  if (with_show && finding->piece_id) {
+    GtkWidget *show = gtk_button_new_with_label (_ ("Show"));
+    gtk_widget_set_tooltip_text (show, _ ("Select the piece on the page"));
+    g_signal_connect_swapped (show, "clicked", G_CALLBACK (show_cb), self);
+    gtk_box_append (GTK_BOX (buttons), show);
+    any = TRUE;
+  }
+  if (any)
+    gtk_box_append (GTK_BOX (self), buttons);
+  else
+    g_object_unref (g_object_ref_sink (buttons));
+}
+
+GtkWidget *
+sb_finding_card_new (SbDesk *desk, const SbFinding *finding, gboolean with_show)
+{
+  SbFindingCard *self = g_object_new (SB_TYPE_FINDING_CARD, NULL);
+  GtkWidget *head = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  GtkWidget *icon = gtk_image_new_from_icon_name (sb_severity_get_icon (finding->severity));
+  GtkWidget *word = gtk_label_new (sb_severity_get_word (finding->severity));
+  GtkWidget *message = gtk_label_new (finding->message);
+
+  self->desk = g_object_ref (desk);
+  self->piece_id = finding->piece_id;
+  gtk_widget_add_css_class (GTK_WIDGET (self), "finding");
+  gtk_widget_add_css_class (GTK_WIDGET (self), sb_severity_get_key (finding->severity));
+
+  gtk_widget_add_css_class (word, "finding-word");
+  gtk_box_append (GTK_BOX (head), icon);
+  gtk_box_append (GTK_BOX (head), word);
+  gtk_box_append (GTK_BOX (self), head);
+  gtk_label_set_xalign (GTK_LABEL (message), 0);
+  gtk_label_set_wrap (GTK_LABEL (message), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (message), PANGO_WRAP_WORD_CHAR);
+  gtk_label_set_width_chars (GTK_LABEL (message), 20);
+  gtk_label_set_max_width_chars (GTK_LABEL (message), 30);
+  gtk_box_append (GTK_BOX (self), message);
+  add_buttons (self, finding, with_show);
+  return GTK_WIDGET (self);
+}

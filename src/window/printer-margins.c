@@ -1,0 +1,93 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n.h>
+
+#include "job/edit.h"
+#include "printing/printers.h"
+#include "window/printer-margins.h"
+
+/* What was asked, and the answer. */
+typedef struct {
+  SbDesk *desk;
+  char *printer;
+  char *paper_name;
+  sb_um width, height; /* portrait */
+  SbMarginsAnswer answer;
+  SbMargins margins;
+} Question;
+
+static void
+question_free (Question *question)
+{
+  g_object_unref (question->desk);
+  g_free (question->printer);
+  g_free (question->paper_name);
+  g_free (question);
+}
+
+static void
+ask_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  Question *question = data;
+
+  question->answer =
+      sb_printer_get_margins (question->printer, question->paper_name, question->width,
+                              question->height, &question->margins, NULL);
+  g_task_return_boolean (task, TRUE);
+}
+
+/* Landscape pages are turned a quarter clockwise onto the portrait sheet: the page's top comes to
+ * lie at the sheet's right. */
+static SbMargins
+as_laid (SbMargins sheet, gboolean landscape)
+{
+  return landscape ? (SbMargins){.top = sheet.right,
+                                 .right = sheet.bottom,
+                                 .bottom = sheet.left,
+                                 .left = sheet.top}
+                   : sheet;
+}
+
+static void
+answered_cb (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  Question *question = g_task_get_task_data (G_TASK (result));
+  SbState *state = sb_desk_get_settled (question->desk);
+  g_autofree char *name = g_strdup_printf (_ ("Proof for %s"), question->printer);
+  SbState *next = sb_edit_set_printer (state, question->printer);
+
+  if (question->answer == SB_MARGINS_KNOWN &&
+      g_str_equal (state->paper_name, question->paper_name)) {
+    gboolean landscape = state->page_width > state->page_height;
+    SbState *with_margins =
+        sb_edit_set_margins (next, as_laid (question->margins, landscape), SB_MARGINS_PRINTER);
+    sb_state_unref (next);
+    next = with_margins;
+  }
+  sb_job_edit (sb_desk_get_job (question->desk), next, name, "printer");
+}
+
+void
+sb_printer_margins_ask (SbDesk *desk, const char *printer)
+{
+  SbState *state = sb_desk_get_settled (desk);
+
+  if (!printer) {
+    SbState *without = sb_edit_set_printer (state, NULL);
+    SbState *next = sb_edit_set_margins (without, sb_margins_fallback (), SB_MARGINS_FALLBACK);
+    sb_state_unref (without);
+    sb_job_edit (sb_desk_get_job (desk), next, _ ("Proof for Any Printer"), NULL);
+    return;
+  }
+  Question *question = g_new0 (Question, 1);
+  question->desk = g_object_ref (desk);
+  question->printer = g_strdup (printer);
+  question->paper_name = g_strdup (state->paper_name);
+  question->width = MIN (state->page_width, state->page_height);
+  question->height = MAX (state->page_width, state->page_height);
+
+  g_autoptr (GTask) task = g_task_new (NULL, NULL, answered_cb, NULL);
+  g_task_set_task_data (task, question, (GDestroyNotify)question_free);
+  g_task_run_in_thread (task, ask_in_thread);
+}

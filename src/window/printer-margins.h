@@ -1,0 +1,14 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Asks a printer in a thread what it cannot reach on the job's paper, and proofs the job for it. */
+#pragma once
+
+#include "window/desk.h"
+
+G_BEGIN_DECLS
+
+/* `printer` is a queue's name; NULL goes back to what nearly any printer can do. Margins that the
+ * printer does not tell stay as they are. */
+void sb_printer_margins_ask (SbDesk *desk, const char *printer);
+
+G_END_DECLS
