@@ -1,0 +1,104 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "batch/command.h"
+
+#include <glib/gi18n.h>
+
+#include "batch/findings.h"
+
+int
+sb_findings_get_status (GPtrArray *findings)
+{
+  for (guint i = 0; i < findings->len; i++)
+    if (((SbFinding *)findings->pdata[i])->severity == SB_SEVERITY_STOP)
+      return SB_EXIT_STOPS;
+  return SB_EXIT_DONE;
+}
+
+static const char *
+get_severity_word (SbSeverity severity)
+{
+  switch (severity) {
+  case SB_SEVERITY_STOP:
+    return _ ("stop");
+  case SB_SEVERITY_CAUTION:
+    return _ ("caution");
+  case SB_SEVERITY_NOTE:
+    return _ ("note");
+  default:
+    g_return_val_if_reached ("");
+  }
+}
+
+void
+sb_findings_print (GPtrArray *findings)
+{
+  for (guint i = 0; i < findings->len; i++) {
+    const SbFinding *finding = findings->pdata[i];
+    /* Translators: "stop: page 2: …" */
+    g_print (_ ("%s: page %u: %s\n"), get_severity_word (finding->severity),
+             finding->page_index + 1, finding->message);
+  }
+  if (findings->len == 0)
+    g_print (_ ("nothing found\n"));
+}
+
+static JsonObject *
+describe (const SbState *state, const SbFinding *finding)
+{
+  JsonObject *object = json_object_new ();
+  g_autofree char *piece = sb_piece_get_label (state, finding->piece_id);
+  json_object_set_string_member (object, "severity", sb_severity_get_key (finding->severity));
+  json_object_set_string_member (object, "rule", sb_rule_get_key (finding->rule));
+  json_object_set_int_member (object, "page", finding->page_index + 1);
+  json_object_set_string_member (object, "piece", piece);
+  if (finding->other_id != 0) {
+    g_autofree char *other = sb_piece_get_label (state, finding->other_id);
+    json_object_set_string_member (object, "other", other);
+  }
+  json_object_set_string_member (object, "edge", sb_edge_get_key (finding->edge));
+  json_object_set_double_member (object, "lost_mm", finding->lost_mm);
+  json_object_set_string_member (object, "message", finding->message);
+  return object;
+}
+
+static void
+print_json (const SbState *state, GPtrArray *findings)
+{
+  JsonArray *array = json_array_new ();
+  for (guint i = 0; i < findings->len; i++)
+    json_array_add_object_element (array, describe (state, findings->pdata[i]));
+  JsonObject *object = json_object_new ();
+  json_object_set_array_member (object, "findings", array);
+  sb_command_print_json (object);
+}
+
+static int
+run (const SbCommand *command, int argc, char **argv)
+{
+  gboolean json = FALSE;
+  const GOptionEntry entries[] = {
+      {"json", 0, 0, G_OPTION_ARG_NONE, &json, N_ ("For programs"), NULL},
+      G_OPTION_ENTRY_NULL,
+  };
+  if (!sb_command_parse (command, entries, &argc, &argv, 1, 1))
+    return SB_EXIT_USE;
+  g_autoptr (SbState) state = sb_command_load (argv[0]);
+  if (state == NULL)
+    return SB_EXIT_USE;
+  g_autoptr (GPtrArray) findings = sb_proof_run (state, sb_unit_from_locale ());
+  if (json)
+    print_json (state, findings);
+  else
+    sb_findings_print (findings);
+  return sb_findings_get_status (findings);
+}
+
+const SbCommand sb_command_proof = {
+    .name = "proof",
+    .arguments = N_ ("JOB"),
+    .summary = N_ ("Check what the printer would take away"),
+    .description = N_ ("Exit status 1 says that artwork would be lost or that stickers overlap."),
+    .run = run,
+};
