@@ -17,6 +17,8 @@
 #define REACH 2
 /* The least part of the picture's edge that must be paper. */
 #define LEAST_SHARE 0.25
+/* Of an empty sheet (CIE L*): white and cream paper have 90 and more (from memory). */
+#define LEAST_LIGHTNESS 85
 
 typedef struct {
   int width, height;
@@ -284,5 +286,13 @@ sb_paper_coverage (cairo_surface_t *surface, double tolerance, guint8 *coverage,
 
   g_autofree guint8 *known = g_malloc0 (1 << 22);
   paper.known = known;
-  return flood (&paper, cancellable, error) && soften_shore (&paper, cancellable, error);
+  if (!flood (&paper, cancellable, error))
+    return FALSE;
+  /* All of one colour: an empty sheet where it is as light as paper, else a swatch. */
+  gsize n = (gsize)paper.width * (gsize)paper.height;
+  if (paper.lab.l < LEAST_LIGHTNESS && memchr (coverage, ARTWORK, n) == NULL) {
+    memset (coverage, ARTWORK, n);
+    return TRUE;
+  }
+  return soften_shore (&paper, cancellable, error);
 }

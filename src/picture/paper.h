@@ -17,8 +17,10 @@ G_BEGIN_DECLS
  * I = a C + (1 - a) P, and its coverage is a (handbook section 6.8), with C the colour beside it
  * that is farthest from the paper's.
  *
- * A picture whose edge has no colour that holds for a quarter of it has no paper: its coverage is
- * 255 everywhere. FALSE only when cancelled. Thread-safe. */
+ * A picture whose edge has no colour that holds for a quarter of it has no paper, and one that is
+ * nothing but its edge's colour is artwork (a black square) unless that is as light as an empty
+ * sheet: coverage is 255 everywhere. FALSE only
+ * when cancelled. Thread-safe. */
 gboolean sb_paper_coverage (cairo_surface_t *surface, double tolerance, guint8 *coverage,
                             GCancellable *cancellable, GError **error);
 

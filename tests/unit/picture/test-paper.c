@@ -167,6 +167,10 @@ START_TEST (test_blank_and_tiny)
   ck_assert_double_eq (covered_area (surface, coverage), 0);
   cairo_surface_destroy (surface);
 
+  surface = paper_sheet (0, 0, 0);
+  ck_assert_double_eq (covered_area (surface, coverage), SIDE * SIDE);
+  cairo_surface_destroy (surface);
+
   surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, 1, 1);
   ck_assert (sb_paper_coverage (surface, 10, coverage, NULL, NULL));
   ck_assert_int_eq (coverage[0], 0);
