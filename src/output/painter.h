@@ -16,18 +16,21 @@ typedef enum {
 
 typedef struct {
   SbPaintMode mode;
-  gboolean check_bar; /* the 100 mm / 4 in bar */
+  gboolean check_bar; /* the 100 mm / 4 in bar, where a page has room (see output/check-bar.h) */
+  SbUnit unit;        /* of the sizes that SB_PAINT_PLAIN writes */
 } SbPaintOptions;
 
 /* Artwork decoded once for any number of pages and copies; pass the same one to every page of a
  * document so that a PDF embeds each artwork once. `most_dpi` caps the pixels kept (0 = the
- * artwork's own). */
+ * artwork's own, but never more than SB_PAINT_MOST_DPI). One thread at a time. */
+#define SB_PAINT_MOST_DPI 1200
 typedef struct _SbPainter SbPainter;
 SbPainter *sb_painter_new (const SbState *state, int most_dpi) G_GNUC_WARN_UNUSED_RESULT;
 void sb_painter_free (SbPainter *painter);
 
 /* Paints page `index` into `cr`, whose user space is points (1/72 in) from the page's top left.
- * Does not show_page. */
+ * Pieces wholly outside the clip are skipped. Paints no ground (paper is white of itself) and does
+ * not show_page. */
 gboolean sb_painter_paint (SbPainter *painter, cairo_t *cr, guint index,
                            const SbPaintOptions *options, GCancellable *cancellable,
                            GError **error);
