@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  * Printers and what they say of their papers, through libcups: works without a display. Slow
- * (network): run in a thread for the window. */
+ * (network, bounded by a few seconds each): run in a thread for the window. Nothing is kept between
+ * calls, so any thread may call. */
 #pragma once
 
 #include "measure/paper.h"
@@ -11,12 +12,13 @@ G_BEGIN_DECLS
 #define SB_PRINT_ERROR (sb_print_error_quark ())
 GQuark sb_print_error_quark (void);
 typedef enum {
-  SB_PRINT_ERROR_NO_SERVICE, /* no print service answers */
-  SB_PRINT_ERROR_NO_PRINTER, /* no such printer */
-  SB_PRINT_ERROR_REFUSED,    /* rejecting jobs, stopped, or the queue said no */
-  SB_PRINT_ERROR_PAPER,      /* does not offer the paper */
-  SB_PRINT_ERROR_MEDIA,      /* stock that must not go into this kind of printer */
-  SB_PRINT_ERROR_SEND,       /* the document did not get there */
+  SB_PRINT_ERROR_NO_SERVICE,  /* no print service answers */
+  SB_PRINT_ERROR_NO_PRINTER,  /* no such printer */
+  SB_PRINT_ERROR_REFUSED,     /* rejecting jobs, stopped, or the queue said no */
+  SB_PRINT_ERROR_PAPER,       /* does not offer the paper */
+  SB_PRINT_ERROR_MEDIA,       /* stock that must not go into this kind of printer */
+  SB_PRINT_ERROR_SEND,        /* the document did not get there */
+  SB_PRINT_ERROR_CALIBRATION, /* ruler readings that cannot be used */
 } SbPrintError;
 
 typedef enum {
@@ -26,10 +28,17 @@ typedef enum {
   SB_PRINTER_REJECTING,
 } SbPrinterStatus;
 
+/* How it puts colour on paper, as far as it tells: decides which stock may go in. */
+typedef enum {
+  SB_PRINTER_KIND_UNKNOWN,
+  SB_PRINTER_INKJET,
+  SB_PRINTER_LASER, /* anything with a fuser */
+} SbPrinterKind;
+
 typedef enum {
   SB_MARGINS_UNKNOWN, /* the printer does not say, or does not offer the paper */
   SB_MARGINS_KNOWN,
-  SB_MARGINS_BORDERLESS, /* offered with no margins: enlarged on paper, not true size */
+  SB_MARGINS_BORDERLESS, /* offered with no margins only: enlarged on paper, not true size */
 } SbMarginsAnswer;
 
 typedef struct {
@@ -37,24 +46,45 @@ typedef struct {
   char *label; /* description for people */
   char *model;
   SbPrinterStatus status;
-  char *reason; /* why it is stopped or rejecting, or "" */
+  SbPrinterKind kind;
+  char *reason; /* why it is stopped or rejecting, in plain words, or "" */
   gboolean is_default;
 } SbPrinter;
 
 void sb_printer_free (SbPrinter *printer);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbPrinter, sb_printer_free)
 
-/* Every printer, by name. Array of SbPrinter, frees its items. SB_PRINT_ERROR_NO_SERVICE when CUPS
- * does not answer. */
+/* Untranslated key words for JSON: "idle", "busy", "stopped", "rejecting"; "unknown", "inkjet",
+ * "laser". */
+const char *sb_printer_status_get_key (SbPrinterStatus status);
+const char *sb_printer_kind_get_key (SbPrinterKind kind);
+
+/* Every printer, queues of the print service and those announced on the network, by name. Array of
+ * SbPrinter, frees its items. SB_PRINT_ERROR_NO_SERVICE when CUPS does not answer. */
 GPtrArray *sb_printers_list (GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
-/* What `printer` says about paper `pwg_name` (portrait, width x height). */
-SbMarginsAnswer sb_printer_get_margins (const char *printer, const char *pwg_name, sb_um width,
-                                        sb_um height, SbMargins *margins, GError **error);
+/* One printer by its queue name. NULL name: the default one. SB_PRINT_ERROR_NO_PRINTER when there
+ * is none. */
+SbPrinter *sb_printer_find (const char *name, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
-/* Sends the PDF at `pdf_path` (portrait, exactly the media size) with scaling forced to none and
- * one page a side.
- * `*job_id` gets the queue's number. TRUE means the queue has taken it, not that it is printed. */
-gboolean sb_printer_send (const char *printer, const char *pdf_path, const char *title,
-                          const char *pwg_name, int copies, int *job_id, GError **error);
+/* A paper as a printer offers it. One size may be offered twice: with margins and borderless. */
+typedef struct {
+  char *name; /* PWG name */
+  sb_um width, height;
+  SbMargins margins; /* of the portrait sheet; where the printer names several for one size
+                        (by tray, by media type) the widest at each edge */
+  gboolean borderless;
+} SbPrinterPaper;
+
+/* All papers of a printer, smallest first. Array of SbPrinterPaper, frees its items; empty when the
+ * printer does not say (a raw queue). */
+GPtrArray *sb_printer_get_papers (const char *printer, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+
+/* What `printer` says about a paper of width x height (portrait), matched by size within 0.2 mm.
+ * `*margins` gets its margins when SB_MARGINS_KNOWN, zeros when SB_MARGINS_BORDERLESS and
+ * sb_margins_fallback when SB_MARGINS_UNKNOWN. SB_MARGINS_UNKNOWN with `error` set when it could
+ * not be asked. `*offered` (or NULL) tells whether the printer offers the size at all. */
+SbMarginsAnswer sb_printer_get_margins (const char *printer, sb_um width, sb_um height,
+                                        SbMargins *margins, gboolean *offered, GError **error);
 
 G_END_DECLS
