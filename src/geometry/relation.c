@@ -66,11 +66,32 @@ typedef gboolean (*VisitPair) (Walk *walk, guint i, guint j);
 
 struct _Walk {
   const SbPolygon *a, *b;
-  double reach2; /* boxes farther apart than its root are passed over */
+  SbIPoint shift; /* of a */
+  double reach2;  /* boxes farther apart than its root are passed over */
   VisitPair visit;
   GArray *contacts_a, *contacts_b; /* Contact */
   sb_um gap;
 };
+
+static SbIBox
+shift_box (const SbIBox *box, SbIPoint by)
+{
+  return (SbIBox){box->x0 + by.x, box->y0 + by.y, box->x1 + by.x, box->y1 + by.y};
+}
+
+static SbIPoint
+shift_point (SbIPoint p, SbIPoint by)
+{
+  return (SbIPoint){p.x + by.x, p.y + by.y};
+}
+
+/* Edge `i` of a, where it lies in this walk. */
+static SbEdgeLine
+edge_of_a (const Walk *walk, guint i)
+{
+  const SbEdgeLine *e = &walk->a->edges[i];
+  return (SbEdgeLine){shift_point (e->a, walk->shift), shift_point (e->b, walk->shift)};
+}
 
 static gboolean
 visit_leaves (Walk *walk, guint leaf_a, guint leaf_b)
@@ -81,7 +102,7 @@ visit_leaves (Walk *walk, guint leaf_a, guint leaf_b)
   guint end_b = MIN (first_b + SB_EDGES_PER_LEAF, walk->b->n_edges);
   const SbIBox *box_b = &walk->b->nodes[walk->b->n_leaves + leaf_b];
   for (guint i = first_a; i < end_a; i++) {
-    SbEdgeLine e = walk->a->edges[i];
+    SbEdgeLine e = edge_of_a (walk, i);
     SbIBox box = {MIN (e.a.x, e.b.x), MIN (e.a.y, e.b.y), MAX (e.a.x, e.b.x), MAX (e.a.y, e.b.y)};
     if ((double)box_distance2 (&box, box_b) > walk->reach2)
       continue;
@@ -101,25 +122,29 @@ visit_leaves (Walk *walk, guint leaf_a, guint leaf_b)
 static gboolean
 walk_nodes (Walk *walk, guint node_a, guint node_b)
 {
-  const SbIBox *a = &walk->a->nodes[node_a];
+  const SbIBox *box_a = &walk->a->nodes[node_a];
   const SbIBox *b = &walk->b->nodes[node_b];
-  if (is_empty (a) || is_empty (b) || (double)box_distance2 (a, b) > walk->reach2)
+  if (is_empty (box_a) || is_empty (b))
+    return FALSE;
+  SbIBox a = shift_box (box_a, walk->shift);
+  if ((double)box_distance2 (&a, b) > walk->reach2)
     return FALSE;
   gboolean leaf_a = node_a >= walk->a->n_leaves;
   gboolean leaf_b = node_b >= walk->b->n_leaves;
   if (leaf_a && leaf_b)
     return visit_leaves (walk, node_a - walk->a->n_leaves, node_b - walk->b->n_leaves);
 
-  gint64 size_a = MAX (a->x1 - a->x0, a->y1 - a->y0);
+  gint64 size_a = MAX (a.x1 - a.x0, a.y1 - a.y0);
   gint64 size_b = MAX (b->x1 - b->x0, b->y1 - b->y0);
   if (leaf_b || (!leaf_a && size_a >= size_b)) {
-    const SbIBox *child = &walk->a->nodes[2 * node_a];
-    guint swap = !is_empty (child + 1) && box_distance2 (child + 1, b) < box_distance2 (child, b);
+    SbIBox first = shift_box (&walk->a->nodes[2 * node_a], walk->shift);
+    SbIBox second = shift_box (&walk->a->nodes[2 * node_a + 1], walk->shift);
+    guint swap = !is_empty (&second) && box_distance2 (&second, b) < box_distance2 (&first, b);
     return walk_nodes (walk, 2 * node_a + swap, node_b) ||
            walk_nodes (walk, 2 * node_a + 1 - swap, node_b);
   }
   const SbIBox *child = &walk->b->nodes[2 * node_b];
-  guint swap = !is_empty (child + 1) && box_distance2 (a, child + 1) < box_distance2 (a, child);
+  guint swap = !is_empty (child + 1) && box_distance2 (&a, child + 1) < box_distance2 (&a, child);
   return walk_nodes (walk, node_a, 2 * node_b + swap) ||
          walk_nodes (walk, node_a, 2 * node_b + 1 - swap);
 }
@@ -251,7 +276,8 @@ edges_cross (const SbEdgeLine *e, const SbEdgeLine *f)
 static gboolean
 visit_for_overlap (Walk *walk, guint i, guint j)
 {
-  const SbEdgeLine *e = &walk->a->edges[i];
+  SbEdgeLine edge = edge_of_a (walk, i);
+  const SbEdgeLine *e = &edge;
   const SbEdgeLine *f = &walk->b->edges[j];
   gint64 sides[] = {orient (e->a, e->b, f->a), orient (e->a, e->b, f->b), orient (f->a, f->b, e->a),
                     orient (f->a, f->b, e->b)};
@@ -278,22 +304,30 @@ compare_contacts (const void *a, const void *b)
   return (p->along > q->along) - (p->along < q->along);
 }
 
+/* A polygon and where it lies. */
+typedef struct {
+  const SbPolygon *polygon;
+  SbIPoint shift;
+} Placed;
+
 /* TRUE when the leg from `p` to `q` shows that the insides meet. */
 static gboolean
-leg_overlaps (const SbPolygon *other, SbIPoint p, SbIPoint q)
+leg_overlaps (Placed other, SbIPoint p, SbIPoint q)
 {
   if (p.x == q.x && p.y == q.y)
     return FALSE;
-  Side side = side_of_leg (other, p, q);
+  SbIPoint back = {-other.shift.x, -other.shift.y};
+  Side side = side_of_leg (other.polygon, shift_point (p, back), shift_point (q, back));
   return side == SIDE_IN || side == SIDE_ALONG_SAME;
 }
 
-/* Cuts the loops of `polygon` at `contacts` and asks for each leg after a contact; up to the next
+/* Cuts the loops of `placed` at `contacts` and asks for each leg after a contact; up to the next
  * contact the edges stay on the same side. The first leg of each loop is asked for those without
  * contacts. */
 static gboolean
-legs_overlap (const SbPolygon *polygon, const SbPolygon *other, GArray *contacts)
+legs_overlap (Placed placed, Placed other, GArray *contacts)
 {
+  const SbPolygon *polygon = placed.polygon;
   const Contact *contact = NULL;
   const Contact *end = NULL;
   if (contacts != NULL) {
@@ -305,14 +339,14 @@ legs_overlap (const SbPolygon *polygon, const SbPolygon *other, GArray *contacts
     guint start = (guint)(polygon->loops[l].points - polygon->points);
     gboolean ask = TRUE;
     for (guint i = start; i < start + polygon->loops[l].n_points && (ask || contact < end); i++) {
-      SbIPoint from = polygon->edges[i].a;
+      SbIPoint from = shift_point (polygon->edges[i].a, placed.shift);
       for (; contact < end && contact->edge == i; contact++) {
         if (ask && leg_overlaps (other, from, contact->at))
           return TRUE;
         ask = TRUE;
         from = contact->at;
       }
-      SbIPoint to = polygon->edges[i].b;
+      SbIPoint to = shift_point (polygon->edges[i].b, placed.shift);
       if (ask && leg_overlaps (other, from, to))
         return TRUE;
       if (from.x != to.x || from.y != to.y)
@@ -322,17 +356,21 @@ legs_overlap (const SbPolygon *polygon, const SbPolygon *other, GArray *contacts
   return FALSE;
 }
 
-gboolean
-sb_polygons_overlap (const SbPolygon *a, const SbPolygon *b)
+static gboolean
+overlap (Placed a, Placed b)
 {
-  Walk walk = {a, b, 0, visit_for_overlap};
-  if (a->n_edges == 0 || b->n_edges == 0 || box_distance2 (&a->box, &b->box) > 0)
-    return FALSE;
+  Walk walk = {a.polygon, b.polygon, a.shift, 0, visit_for_overlap};
   gboolean overlap = walk_pairs (&walk) || legs_overlap (a, b, walk.contacts_a) ||
                      legs_overlap (b, a, walk.contacts_b);
   g_clear_pointer (&walk.contacts_a, g_array_unref);
   g_clear_pointer (&walk.contacts_b, g_array_unref);
   return overlap;
+}
+
+gboolean
+sb_polygons_overlap (const SbPolygon *a, const SbPolygon *b)
+{
+  return sb_polygons_closer_than_moved (a, 0, 0, b, 0);
 }
 
 /* ---- Distance ---- */
@@ -357,7 +395,8 @@ point_closer_than (const SbEdgeLine *e, SbIPoint p, gint64 gap)
 static gboolean
 visit_for_gap (Walk *walk, guint i, guint j)
 {
-  const SbEdgeLine *e = &walk->a->edges[i];
+  SbEdgeLine edge = edge_of_a (walk, i);
+  const SbEdgeLine *e = &edge;
   const SbEdgeLine *f = &walk->b->edges[j];
   return point_closer_than (e, f->a, walk->gap) || point_closer_than (e, f->b, walk->gap) ||
          point_closer_than (f, e->a, walk->gap) || point_closer_than (f, e->b, walk->gap) ||
@@ -366,30 +405,42 @@ visit_for_gap (Walk *walk, guint i, guint j)
 
 /* For polygons whose edges do not meet: TRUE when one reaches into the other. */
 static gboolean
-one_holds_other (const SbPolygon *a, const SbPolygon *b)
+one_holds_other (Placed a, Placed b)
 {
-  for (guint l = 0; l < a->n_loops; l++)
-    if (sb_polygon_contains (b, a->loops[l].points[0]))
+  SbIPoint to_b = {a.shift.x - b.shift.x, a.shift.y - b.shift.y};
+  SbIPoint to_a = {-to_b.x, -to_b.y};
+  for (guint l = 0; l < a.polygon->n_loops; l++)
+    if (sb_polygon_contains (b.polygon, shift_point (a.polygon->loops[l].points[0], to_b)))
       return TRUE;
-  for (guint l = 0; l < b->n_loops; l++)
-    if (sb_polygon_contains (a, b->loops[l].points[0]))
+  for (guint l = 0; l < b.polygon->n_loops; l++)
+    if (sb_polygon_contains (a.polygon, shift_point (b.polygon->loops[l].points[0], to_a)))
       return TRUE;
   return FALSE;
 }
 
 gboolean
-sb_polygons_closer_than (const SbPolygon *a, const SbPolygon *b, sb_um gap)
+sb_polygons_closer_than_moved (const SbPolygon *a, sb_um dx, sb_um dy, const SbPolygon *b,
+                               sb_um gap)
 {
   g_return_val_if_fail (gap >= 0 && gap <= SB_UM_MOST, FALSE);
-  if (gap == 0)
-    return sb_polygons_overlap (a, b);
   if (a->n_edges == 0 || b->n_edges == 0)
     return FALSE;
+  g_return_val_if_fail (ABS (dx) <= 2 * SB_UM_MOST && ABS (dy) <= 2 * SB_UM_MOST, FALSE);
+  Placed placed = {a, {dx, dy}}, other = {b};
+  SbIBox box = shift_box (&a->box, placed.shift);
   double gap2 = (double)gap * gap;
-  if ((double)box_distance2 (&a->box, &b->box) >= gap2)
+  if (gap == 0)
+    return box_distance2 (&box, &b->box) == 0 && overlap (placed, other);
+  if ((double)box_distance2 (&box, &b->box) >= gap2)
     return FALSE;
-  Walk walk = {a, b, gap2 - 1, visit_for_gap, .gap = gap};
-  return walk_pairs (&walk) || one_holds_other (a, b);
+  Walk walk = {a, b, placed.shift, gap2 - 1, visit_for_gap, .gap = gap};
+  return walk_pairs (&walk) || one_holds_other (placed, other);
+}
+
+gboolean
+sb_polygons_closer_than (const SbPolygon *a, const SbPolygon *b, sb_um gap)
+{
+  return sb_polygons_closer_than_moved (a, 0, 0, b, gap);
 }
 
 static double
@@ -404,7 +455,8 @@ point_distance2 (const SbEdgeLine *e, SbIPoint p)
 static gboolean
 visit_for_distance (Walk *walk, guint i, guint j)
 {
-  const SbEdgeLine *e = &walk->a->edges[i];
+  SbEdgeLine edge = edge_of_a (walk, i);
+  const SbEdgeLine *e = &edge;
   const SbEdgeLine *f = &walk->b->edges[j];
   double least = MIN (MIN (point_distance2 (e, f->a), point_distance2 (e, f->b)),
                       MIN (point_distance2 (f, e->a), point_distance2 (f, e->b)));
@@ -419,8 +471,8 @@ sb_polygons_distance_um (const SbPolygon *a, const SbPolygon *b)
 {
   if (a->n_edges == 0 || b->n_edges == 0)
     return G_MAXDOUBLE;
-  Walk walk = {a, b, G_MAXDOUBLE, visit_for_distance};
-  if (walk_pairs (&walk) || one_holds_other (a, b))
+  Walk walk = {a, b, {0, 0}, G_MAXDOUBLE, visit_for_distance};
+  if (walk_pairs (&walk) || one_holds_other ((Placed){a}, (Placed){b}))
     return 0;
   return sqrt (walk.reach2);
 }

@@ -15,6 +15,11 @@ gboolean sb_polygons_overlap (const SbPolygon *a, const SbPolygon *b);
  * distance of exactly `gap` is enough. With gap 0 the same as sb_polygons_overlap. */
 gboolean sb_polygons_closer_than (const SbPolygon *a, const SbPolygon *b, sb_um gap);
 
+/* The same as if `a` were moved by dx, dy first, without making the moved polygon. Places from
+ * which corners leave SB_UM_MOST are the caller's to avoid. */
+gboolean sb_polygons_closer_than_moved (const SbPolygon *a, sb_um dx, sb_um dy, const SbPolygon *b,
+                                        sb_um gap);
+
 /* The least distance in um, 0 when they overlap or touch, G_MAXDOUBLE when one is empty. */
 double sb_polygons_distance_um (const SbPolygon *a, const SbPolygon *b);
 

@@ -187,6 +187,12 @@ START_TEST (a_slow_sweep_agrees)
     ck_assert_msg (sb_polygons_overlap (a, b) == overlap, "seed %d, round %d", _i, i);
     ck_assert_msg (fabs (sb_polygons_distance_um (a, b) - distance) < 1e-9, "seed %d, round %d", _i,
                    i);
+    /* moved on the way to the check or before it: the same */
+    g_autoptr (SbPolygon) away = sb_polygon_move (a, 700 + i, -900 + 3 * i);
+    for (sb_um gap = 0; gap < 6; gap++)
+      ck_assert_msg (sb_polygons_closer_than_moved (away, -700 - i, 900 - 3 * i, b, gap) ==
+                         sb_polygons_closer_than (a, b, gap),
+                     "seed %d, round %d, gap %d, moved", _i, i, gap);
     for (sb_um gap = 0; gap < 6; gap++)
       if (fabs (gap - distance) > 1e-9)
         ck_assert_msg (sb_polygons_closer_than (a, b, gap) == (overlap || distance < gap),
