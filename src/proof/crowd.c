@@ -5,8 +5,8 @@
 
 #include "proof/rules.h"
 
-/* Some 2 us each. */
-#define PROBES_A_PAGE 300000
+/* Some 2 us each on a page of 60 pieces. */
+#define PROBES_A_PAGE 200000
 
 SbCrowd *
 sb_crowd_new (const SbState *state, const GArray *shapes)
@@ -80,27 +80,15 @@ count_edges (const SbCrowd *crowd, const SbMover *mover, SbIPoint move, SbBurden
   }
 }
 
-static gboolean
-boxes_near (SbIBox a, SbIBox b, sb_um gap)
-{
-  return a.x0 <= b.x1 + gap && b.x0 <= a.x1 + gap && a.y0 <= b.y1 + gap && b.y0 <= a.y1 + gap;
-}
-
-/* Neighbours from `first` on. The moved outline is only made where a box is near. */
+/* Neighbours from `first` on. */
 static void
 count_neighbours (const SbCrowd *crowd, guint i, SbIPoint move, guint first, SbBurden *burden)
 {
-  const SbMover *mover = &crowd->movers[i];
-  SbIBox box = moved_box (sb_polygon_get_box (mover->shape->outline), move);
-  g_autoptr (SbPolygon) outline = NULL;
+  const SbPolygon *outline = crowd->movers[i].shape->outline;
   for (guint k = first; k < crowd->n; k++) {
-    const SbPolygon *other = crowd->movers[k].outline;
-    if (k == i || !boxes_near (box, sb_polygon_get_box (other), crowd->gap))
-      continue;
-    if (outline == NULL)
-      outline = sb_polygon_move (mover->shape->outline, move.x, move.y);
     SbSeverity severity;
-    if (sb_neighbours_judge (outline, other, crowd->gap, &severity))
+    if (k != i &&
+        sb_neighbours_judge (outline, move, crowd->movers[k].outline, crowd->gap, &severity))
       count (burden, severity);
   }
 }

@@ -4,7 +4,7 @@
  *
  *   1. The printable area is cut into square cells. A cell is taken when any point of it is closer
  *      than the gap to an outline: row by row, the reach of each edge with the gap around it is
- *      solved exactly, and what an outline encloses is filled in between.
+ *      solved, and what an outline encloses is filled in between.
  *   2. The largest rectangle of free cells is found in one pass over the rows: how many free cells
  *      stand above each column makes a skyline, under which the largest box is found with a stack.
  *   3. Its sides are pushed out from the cells' grid to where the exact check still says that the
@@ -54,61 +54,59 @@ take_run (Grid *grid, guint row, double x0, double x1)
 
 /* ---- The reach of an edge with the gap around it ---- */
 
+/* An edge and all that is within the gap of it: two discs and the strip between them. */
 typedef struct {
-  double ax, ay, bx, by, gap;
+  double ax, ay, bx, by, gap; /* ay <= by */
+  double nx, ny;              /* from the edge to the right side of the strip */
 } Capsule;
 
-/* How far right a disc reaches at height y; -INFINITY where it is not. */
-static double
-disc_right (double x, double y, double radius, double at)
+static Capsule
+capsule (SbIPoint a, SbIPoint b, double gap)
 {
-  double d = radius * radius - (at - y) * (at - y);
-  return d < 0 ? -INFINITY : x + sqrt (d);
-}
-
-static double
-capsule_right_at (const Capsule *c, double y)
-{
-  double right = MAX (disc_right (c->ax, c->ay, c->gap, y), disc_right (c->bx, c->by, c->gap, y));
-  /* The side to the right: the edge moved by the gap along its normal. */
-  double dx = c->bx - c->ax, dy = c->by - c->ay, length = hypot (dx, dy);
-  double nx = fabs (dy) / length * c->gap;
-  double ny = (dy > 0 ? -dx : dx) / length * c->gap;
-  double t = (y - c->ay - ny) / dy;
-  if (t >= 0 && t <= 1)
-    right = MAX (right, c->ax + nx + t * dx);
-  return right;
-}
-
-/* How far right the capsule reaches anywhere in y0..y1. It is convex, so its right side falls off
- * from its rightmost point both ways. */
-static double
-capsule_right (const Capsule *c, double y0, double y1)
-{
-  double rightmost = c->bx > c->ax ? c->by : c->ay;
-  return capsule_right_at (c, CLAMP (rightmost, y0, y1));
+  if (a.y > b.y)
+    return capsule (b, a, gap);
+  double dx = b.x - a.x, dy = b.y - a.y, length = sqrt (dx * dx + dy * dy);
+  return (Capsule){a.x, a.y, b.x, b.y, gap, dy / length * gap, -dx / length * gap};
 }
 
 static Capsule
-mirror (const Capsule *c)
+mirrored (const Capsule *c)
 {
-  return (Capsule){-c->ax, c->ay, -c->bx, c->by, c->gap};
+  return (Capsule){-c->ax, c->ay, -c->bx, c->by, c->gap, c->nx, -c->ny};
+}
+
+/* How far right the capsule reaches at height y, which is within it. */
+static double
+right_at (const Capsule *c, double y)
+{
+  double from_a = y - c->ay - c->ny, from_b = y - c->by - c->ny;
+  if (from_a >= 0 && from_b <= 0 && c->by > c->ay)
+    return c->ax + c->nx + from_a / (c->by - c->ay) * (c->bx - c->ax);
+  gboolean at_a = from_a < 0 || (from_b <= 0 && c->ax > c->bx);
+  double d = y - (at_a ? c->ay : c->by);
+  return (at_a ? c->ax : c->bx) + sqrt (MAX (0, c->gap * c->gap - d * d));
+}
+
+/* How far right it reaches anywhere in y0..y1: it is convex, so its right side falls off from its
+ * rightmost point both ways. */
+static double
+right_in (const Capsule *c, double y0, double y1)
+{
+  double rightmost = c->bx > c->ax ? c->by : c->ay;
+  return right_at (c, CLAMP (rightmost, y0, y1));
 }
 
 static void
-take_edge (Grid *grid, SbIPoint a, SbIPoint b, sb_um gap)
+take_edge (Grid *grid, SbIPoint a, SbIPoint b, double gap)
 {
-  Capsule c = {a.x, a.y, b.x, b.y, gap};
-  Capsule mirrored = mirror (&c);
-  double top = MIN (a.y, b.y) - (double)gap, bottom = MAX (a.y, b.y) + (double)gap;
+  Capsule right = capsule (a, b, gap), left = mirrored (&right);
+  double top = right.ay - gap, bottom = right.by + gap;
   double first = floor ((top - grid->area.y0) / grid->cell);
   double last = floor ((bottom - grid->area.y0) / grid->cell);
   for (double row = MAX (first, 0); row <= MIN (last, grid->rows - 1.0); row++) {
     double y0 = grid->area.y0 + row * grid->cell;
     double from = MAX (y0, top), to = MIN (y0 + grid->cell, bottom);
-    if (from < to || gap == 0)
-      take_run (grid, (guint)row, -capsule_right (&mirrored, from, to),
-                capsule_right (&c, from, to));
+    take_run (grid, (guint)row, -right_in (&left, from, to), right_in (&right, from, to));
   }
 }
 
@@ -166,13 +164,21 @@ take_inside (Grid *grid, const SbPolygon *polygon, GArray *crossings)
   }
 }
 
+/* Half a millimetre asks for no finer outline than this; what it may be off is kept clear too. */
+#define ROUGH_UM 60.0
+#define ROUNDING_UM 1.0
+
 static void
-take_shape (Grid *grid, const SbPolygon *polygon, sb_um gap, GArray *crossings)
+take_shape (Grid *grid, const SbShape *shape, sb_um gap, GArray *crossings)
 {
+  g_autoptr (SbPolygon) polygon =
+      sb_outline_flatten (sb_design_get_outline (shape->design),
+                          sb_piece_get_transform (shape->design, shape->piece), ROUGH_UM);
+  double clear = gap + ROUGH_UM + ROUNDING_UM;
   for (guint l = 0; l < sb_polygon_get_n_loops (polygon); l++) {
     const SbLoop *loop = sb_polygon_get_loop (polygon, l);
     for (guint i = 0; i < loop->n_points; i++)
-      take_edge (grid, loop->points[i], loop->points[(i + 1) % loop->n_points], gap);
+      take_edge (grid, loop->points[i], loop->points[(i + 1) % loop->n_points], clear);
   }
   take_inside (grid, polygon, crossings);
 }
@@ -333,7 +339,7 @@ sb_free_spots_of_shapes (const SbState *state, const GArray *shapes, SbIBox *spo
   grid_init (&grid, sb_state_get_printable_box (state));
   g_autoptr (GArray) crossings = g_array_new (FALSE, FALSE, sizeof (Crossing));
   for (guint i = 0; i < shapes->len; i++)
-    take_shape (&grid, g_array_index (shapes, SbShape, i).outline, state->gap, crossings);
+    take_shape (&grid, &g_array_index (shapes, SbShape, i), state->gap, crossings);
 
   g_autoptr (GPtrArray) near = g_ptr_array_new ();
   Limits limits = {grid.area, state->gap, near, spots, 0};

@@ -24,7 +24,7 @@
 #define DIRECTIONS 32
 /* Pushed a little too far, so that rows come to rest; settling takes it back. */
 #define SLACK_UM 20
-#define SEARCH_STEP_UM 1000
+#define SEARCH_STEP_UM 1000 /* between rings near the piece; far away a tenth of the distance */
 
 /* ---- Push ---- */
 
@@ -44,8 +44,7 @@ static gboolean
 is_clear (SbCrowd *crowd, const SbPolygon *a, const SbPolygon *b, SbIPoint move)
 {
   crowd->probes_left -= crowd->probes_left > 0;
-  g_autoptr (SbPolygon) moved = sb_polygon_move (a, move.x, move.y);
-  return !sb_polygons_closer_than (moved, b, crowd->gap + SLACK_UM);
+  return !sb_polygons_closer_than_moved (a, move.x, move.y, b, crowd->gap + SLACK_UM);
 }
 
 /* A length at which the boxes have parted in this direction. */
@@ -72,9 +71,9 @@ part (SbCrowd *crowd, const SbPolygon *a, const SbPolygon *b)
     Direction d = {cos (angle), sin (angle)};
     double clear = MIN (best, parting_length (box_a, box_b, crowd->gap + SLACK_UM, d));
     double blocked = 0;
-    if (clear == best && !is_clear (crowd, a, b, scale (d, clear - 1)))
+    if (clear == best && !is_clear (crowd, a, b, scale (d, clear - SLACK_UM)))
       continue;
-    while (clear - blocked > 1) {
+    while (clear - blocked > SLACK_UM) {
       double middle = (blocked + clear) / 2;
       if (is_clear (crowd, a, b, scale (d, middle)))
         clear = middle;
@@ -183,17 +182,20 @@ is_clean (const SbBurden *burden)
   return burden->stops == 0 && burden->cautions == 0 && burden->notes == 0;
 }
 
-/* Looks around where the piece was, ring by ring, until a ring is farther than a clean place. */
+/* Looks around where the piece was, ring by ring, until a ring is farther than a clean place. The
+ * farther, the coarser: pulling back does the rest. */
 static void
 search_nearest (SbCrowd *crowd, guint i, Place *best)
 {
   const SbRoom *room = &crowd->movers[i].room;
   SbIPoint start = sb_room_get_shortest (room);
   sb_um span = MAX (room->across.most - room->across.least, room->along.most - room->along.least);
-  for (sb_um r = SEARCH_STEP_UM; r <= span && crowd->probes_left > 0; r += SEARCH_STEP_UM) {
+  sb_um step = SEARCH_STEP_UM;
+  for (sb_um r = step; r <= span && crowd->probes_left > 0; r += step) {
     if (is_clean (&best->burden) && best->burden.moved_um < r)
       break;
-    for (sb_um t = -r; t < r; t += SEARCH_STEP_UM) {
+    step = MAX (SEARCH_STEP_UM, r / 10);
+    for (sb_um t = -r; t < r; t += step) {
       const SbIPoint ring[] = {{t, -r}, {r, t}, {-t, r}, {-r, -t}};
       for (gsize k = 0; k < G_N_ELEMENTS (ring); k++) {
         SbIPoint move = {start.x + ring[k].x, start.y + ring[k].y};

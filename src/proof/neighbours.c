@@ -79,11 +79,13 @@ add_gap (SbProofPage *proof, const SbPiece *a, const SbPiece *b, double distance
 }
 
 gboolean
-sb_neighbours_judge (const SbPolygon *a, const SbPolygon *b, sb_um gap, SbSeverity *severity)
+sb_neighbours_judge (const SbPolygon *a, SbIPoint move, const SbPolygon *b, sb_um gap,
+                     SbSeverity *severity)
 {
-  if (!sb_polygons_closer_than (a, b, gap))
+  if (!sb_polygons_closer_than_moved (a, move.x, move.y, b, gap))
     return FALSE;
-  *severity = sb_polygons_overlap (a, b) ? SB_SEVERITY_STOP : SB_SEVERITY_CAUTION;
+  gboolean overlap = sb_polygons_closer_than_moved (a, move.x, move.y, b, 0);
+  *severity = overlap ? SB_SEVERITY_STOP : SB_SEVERITY_CAUTION;
   return TRUE;
 }
 
@@ -94,7 +96,8 @@ check_pair (guint a, guint b, gpointer data)
   const SbShape *first = &g_array_index (check->shapes, SbShape, a);
   const SbShape *second = &g_array_index (check->shapes, SbShape, b);
   SbSeverity severity;
-  if (!sb_neighbours_judge (first->outline, second->outline, check->proof->state->gap, &severity))
+  if (!sb_neighbours_judge (first->outline, (SbIPoint){0, 0}, second->outline,
+                            check->proof->state->gap, &severity))
     return;
   if (severity == SB_SEVERITY_STOP)
     add_overlap (check->proof, first->piece, second->piece);

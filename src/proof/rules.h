@@ -38,8 +38,9 @@ void sb_proof_check_sticker (SbProofPage *proof, const SbShape *shape);
 gboolean sb_edge_judge (const SbDesign *design, SbIBox outline, SbIBox artwork, SbIBox reach,
                         SbEdge edge, SbSeverity *severity, sb_um *lost);
 
-/* Whether two outlines overlap (stop) or keep less than `gap` (caution). FALSE when neither. */
-gboolean sb_neighbours_judge (const SbPolygon *a, const SbPolygon *b, sb_um gap,
+/* Whether two outlines overlap (stop) or keep less than `gap` (caution), the first one moved by
+ * `move`. FALSE when neither. */
+gboolean sb_neighbours_judge (const SbPolygon *a, SbIPoint move, const SbPolygon *b, sb_um gap,
                               SbSeverity *severity);
 
 /* Calls `pair` for each two shapes whose boxes are closer than `gap` or meet, a before b in

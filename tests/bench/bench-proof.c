@@ -62,7 +62,7 @@ bench_job (const char *name, guint n, double step_mm, sb_um page_mm)
 {
   g_autoptr (SbState) state = make_job (n, step_mm, page_mm);
   double proof = INFINITY, figures = INFINITY, spots = INFINITY, move = INFINITY;
-  guint found = 0;
+  guint found = 0, left = 0;
   for (int i = 0; i < RUNS; i++) {
     SbIBox some[5];
     gint64 start = g_get_monotonic_time ();
@@ -80,12 +80,15 @@ bench_job (const char *name, guint n, double step_mm, sb_um page_mm)
     start = g_get_monotonic_time ();
     g_autoptr (SbState) moved = sb_proof_move_all_inside (state);
     move = MIN (move, milliseconds_since (start));
+    g_autoptr (GPtrArray) rest = sb_proof_run (moved, SB_UNIT_MM);
+    left = rest->len;
   }
   printf ("%s_findings %u count\n", name, found);
   printf ("%s_proof %.2f ms\n", name, proof);
   printf ("%s_figures_with_free_spot %.2f ms\n", name, figures);
   printf ("%s_five_free_spots %.2f ms\n", name, spots);
   printf ("%s_move_all_inside %.2f ms\n", name, move);
+  printf ("%s_findings_left %u count\n", name, left);
 }
 
 int
