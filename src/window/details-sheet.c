@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "job/edit.h"
+#include "output/export.h"
 #include "window/details-sheet.h"
 #include "window/measure-entry.h"
 #include "window/printer-margins.h"
@@ -62,14 +63,21 @@ edit (SbDetailsSheet *self, SbState *next, const char *name)
   sb_job_edit (sb_desk_get_job (self->desk), next, name, NULL);
 }
 
-/* A printer that is chosen says anew what it cannot reach on other paper. */
+/* The strip turns with the sheet. A printer that is chosen says anew what it cannot reach on other
+ * paper. */
 static void
 set_paper (SbDetailsSheet *self, const char *name, sb_um width, sb_um height)
 {
   SbState *state = sb_desk_get_settled (self->desk);
+  SbMargins sheet =
+      sb_margins_sheet_from_page (state->margins, state->page_width > state->page_height);
+  g_autoptr (SbState) paper = sb_edit_set_paper (state, name, width, height);
 
-  edit (self, sb_edit_set_paper (state, name, width, height), _ ("Change Paper"));
-  if (state->margins_source == SB_MARGINS_PRINTER)
+  edit (self,
+        sb_edit_set_margins (paper, sb_margins_page_from_sheet (sheet, width > height),
+                             state->margins_source),
+        _ ("Change Paper"));
+  if (sb_desk_get_settled (self->desk)->margins_source == SB_MARGINS_PRINTER)
     sb_printer_margins_ask (self->desk, sb_desk_get_settled (self->desk)->printer);
 }
 

@@ -6,7 +6,8 @@
 
 #include "window/measure-entry.h"
 
-#define EXTRA_DIGITS 2      /* beyond what a unit usually shows, when the value has them */
+#define EXTRA_DIGITS 1 /* beyond what a unit usually shows, when the value has them */
+#define WIDTH_PX 112
 #define STEP_MM 0.5         /* Up and Down */
 #define STEP_INCH (1 / 16.) /* of an inch, when that is the unit */
 #define STEP_DEGREES 1.0
@@ -319,10 +320,12 @@ sb_measure_entry_init (SbMeasureEntry *self)
   GtkEventController *keys = gtk_event_controller_key_new ();
 
   self->upper = SB_UM_MOST / (double)SB_UM_PER_MM;
+  gtk_widget_set_size_request (GTK_WIDGET (self), WIDTH_PX, -1);
+  gtk_widget_set_halign (GTK_WIDGET (self), GTK_ALIGN_END);
   self->entry = gtk_entry_new ();
   gtk_widget_add_css_class (self->entry, "numeric");
-  gtk_editable_set_width_chars (GTK_EDITABLE (self->entry), 9);
-  gtk_editable_set_max_width_chars (GTK_EDITABLE (self->entry), 9);
+  gtk_editable_set_width_chars (GTK_EDITABLE (self->entry), 8);
+  gtk_editable_set_max_width_chars (GTK_EDITABLE (self->entry), 8);
   gtk_editable_set_alignment (GTK_EDITABLE (self->entry), 1);
   gtk_widget_set_hexpand (self->entry, TRUE);
   gtk_widget_set_parent (self->entry, GTK_WIDGET (self));

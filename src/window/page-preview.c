@@ -7,7 +7,7 @@
 #include "output/painter.h"
 #include "window/page-preview.h"
 
-#define HEIGHT_PX 260
+#define HEIGHT_PX 220
 #define WIDTH_LEAST_PX 120
 #define PREVIEW_DPI 150 /* decoding more for a small picture would be waste */
 

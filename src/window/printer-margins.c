@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "job/edit.h"
+#include "output/export.h"
 #include "printing/printers.h"
 #include "window/printer-margins.h"
 
@@ -31,22 +32,9 @@ ask_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancel
 {
   Question *question = data;
 
-  question->answer =
-      sb_printer_get_margins (question->printer, question->paper_name, question->width,
-                              question->height, &question->margins, NULL);
+  question->answer = sb_printer_get_margins (question->printer, question->width, question->height,
+                                             &question->margins, NULL, NULL);
   g_task_return_boolean (task, TRUE);
-}
-
-/* Landscape pages are turned a quarter clockwise onto the portrait sheet: the page's top comes to
- * lie at the sheet's right. */
-static SbMargins
-as_laid (SbMargins sheet, gboolean landscape)
-{
-  return landscape ? (SbMargins){.top = sheet.right,
-                                 .right = sheet.bottom,
-                                 .bottom = sheet.left,
-                                 .left = sheet.top}
-                   : sheet;
 }
 
 static void
@@ -60,8 +48,8 @@ answered_cb (GObject *source, GAsyncResult *result, gpointer user_data)
   if (question->answer == SB_MARGINS_KNOWN &&
       g_str_equal (state->paper_name, question->paper_name)) {
     gboolean landscape = state->page_width > state->page_height;
-    SbState *with_margins =
-        sb_edit_set_margins (next, as_laid (question->margins, landscape), SB_MARGINS_PRINTER);
+    SbState *with_margins = sb_edit_set_margins (
+        next, sb_margins_page_from_sheet (question->margins, landscape), SB_MARGINS_PRINTER);
     sb_state_unref (next);
     next = with_margins;
   }
