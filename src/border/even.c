@@ -82,6 +82,14 @@ arc_at (const Even *even, guint i)
   return &g_array_index (even->arcs, Arc, i);
 }
 
+/* How far to the left from `a` to `b`, up to half a turn and a little more; 0 when it is right. */
+static double
+left_turn (SbPoint a, SbPoint b)
+{
+  double turn = -atan2 (cross (a, b), dot (a, b));
+  return turn < -0.9 * G_PI ? turn + 2 * G_PI : MAX (turn, 0);
+}
+
 static void
 collect_arcs (Even *even)
 {
@@ -94,7 +102,7 @@ collect_arcs (Even *even)
     SbPoint b = station (even, stretch (even, s->next)->first)->direction;
     Arc arc = {.centre = s->kink,
                .from = {-a.x, -a.y},
-               .turn = MAX (0, -atan2 (cross (a, b), dot (a, b))),
+               .turn = left_turn (a, b),
                .radius = s->radius - even->width,
                .wide = s->radius - even->width + even->opening,
                .stretch = i};

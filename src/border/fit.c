@@ -204,34 +204,60 @@ may_reach (const Run *run, guint a, guint b)
   return b < run->n && (b == a + 1 || run->turned[b] - run->turned[a] <= MOST_TURN);
 }
 
+/* An arc as cubics of at most an eighth of a turn: wrong by 4e-6 of the radius. */
+static void
+fit_arc (SbOutlineBuilder *builder, const SbSample *sample, SbPoint end)
+{
+  int parts = (int)ceil (fabs (sample->turn) / (G_PI / 4));
+  double part = sample->turn / parts, handle = (4.0 / 3) * tan (part / 4);
+  SbPoint o = sample->centre, v = minus (sample->p, o);
+  for (int k = 0; k < parts; k++) {
+    double c = cos (part), s = sin (part);
+    SbPoint next = {c * v.x - s * v.y, s * v.x + c * v.y};
+    SbPoint c1 = {o.x + v.x - handle * v.y, o.y + v.y + handle * v.x};
+    SbPoint c2 = {o.x + next.x + handle * next.y, o.y + next.y - handle * next.x};
+    sb_outline_builder_curve_to (builder, c1, c2,
+                                 k + 1 == parts ? end : (SbPoint){o.x + next.x, o.y + next.y});
+    v = next;
+  }
+}
+
+/* From one sample to the next, when no longer curve fits. */
+static void
+fit_step (SbOutlineBuilder *builder, const Run *run, guint a)
+{
+  const SbSample *from = sample_at (run, a), *to = sample_at (run, a + 1);
+  Cubic c;
+  if (from->link == SB_LINK_BIT)
+    fit_arc (builder, from, to->p);
+  else if (try_cubic (run, a, a + 1, &c))
+    emit (builder, &c, run->tolerance);
+  else
+    sb_outline_builder_line_to (builder, to->p);
+}
+
 static void
 fit_run (SbOutlineBuilder *builder, const Run *run)
 {
   guint a = 0, stride = 8;
   while (a + 1 < run->n) {
-    Cubic best, c;
+    Cubic best = {0}, c;
     guint good = a + 1, bad = run->n;
-    try_cubic (run, a, good, &best);
-    while (good + stride < bad) { /* gallop */
-      guint b = MIN (good + stride, run->n - 1);
+    while (good + 1 < bad) { /* gallop, then halve */
+      guint b = stride > 0 ? MIN (a + 1 + stride, bad - 1) : good + (bad - good) / 2;
       if (may_reach (run, a, b) && try_cubic (run, a, b, &c)) {
         good = b;
         best = c;
         stride *= 2;
       } else {
         bad = b;
+        stride = 0;
       }
     }
-    while (bad - good > 1 && good + 1 < run->n) {
-      guint b = good + (bad - good) / 2;
-      if (may_reach (run, a, b) && try_cubic (run, a, b, &c)) {
-        good = b;
-        best = c;
-      } else {
-        bad = b;
-      }
-    }
-    emit (builder, &best, run->tolerance);
+    if (good > a + 1)
+      emit (builder, &best, run->tolerance);
+    else
+      fit_step (builder, run, a);
     stride = MAX (4, (good - a) / 2);
     a = good;
   }
@@ -256,22 +282,10 @@ fit_stretch (SbOutlineBuilder *builder, const SbSample *samples, guint n_loop, g
   g_free (run.turned);
 }
 
-/* An arc as cubics of at most an eighth of a turn: wrong by 4e-6 of the radius. */
-static void
-fit_arc (SbOutlineBuilder *builder, const SbSample *sample, SbPoint end)
+static gboolean
+is_part_of_run (const SbSample *sample)
 {
-  int parts = (int)ceil (fabs (sample->turn) / (G_PI / 4));
-  double part = sample->turn / parts, handle = (4.0 / 3) * tan (part / 4);
-  SbPoint o = sample->centre, v = minus (sample->p, o);
-  for (int k = 0; k < parts; k++) {
-    double c = cos (part), s = sin (part);
-    SbPoint next = {c * v.x - s * v.y, s * v.x + c * v.y};
-    SbPoint c1 = {o.x + v.x - handle * v.y, o.y + v.y + handle * v.x};
-    SbPoint c2 = {o.x + next.x + handle * next.y, o.y + next.y - handle * next.x};
-    sb_outline_builder_curve_to (builder, c1, c2,
-                                 k + 1 == parts ? end : (SbPoint){o.x + next.x, o.y + next.y});
-    v = next;
-  }
+  return sample->link == SB_LINK_CURVE || sample->link == SB_LINK_BIT;
 }
 
 static void
@@ -280,7 +294,7 @@ fit_loop (SbOutlineBuilder *builder, const SbSample *samples, guint n, double to
 {
   guint start = 0;
   for (guint i = 0; i < n; i++)
-    if (samples[i].link != SB_LINK_CURVE) {
+    if (samples[i].link == SB_LINK_ARC || samples[i].link == SB_LINK_CORNER) {
       start = i + 1 < n ? i + 1 : 0;
       break;
     }
@@ -295,7 +309,7 @@ fit_loop (SbOutlineBuilder *builder, const SbSample *samples, guint n, double to
       done++;
     } else {
       guint m = 0;
-      while (done + m < n && samples[(i + m) % n].link == SB_LINK_CURVE)
+      while (done + m < n && is_part_of_run (&samples[(i + m) % n]))
         m++;
       fit_stretch (builder, samples, n, i, m + 1, tolerance, most_bend);
       done += m;

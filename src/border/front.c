@@ -17,6 +17,7 @@
 #define WINDOW 12         /* points of the edge searched to each side of a root */
 #define MOST_BETWEEN 512  /* points searched between two roots */
 #define MOST_BEHIND 24    /* a root so few points back is a wavering */
+#define NODE_MM 1e-3      /* the field's own rounding */
 #define MOST_DEPTH 40
 #define ARC_STEP 0.06 /* radians between stations on the arc around one root */
 #define BEND 0.03     /* sine of a turn between neighbours that wants the exact corner */
@@ -77,18 +78,28 @@ root_point (const Builder *b, guint root)
   return b->chain->points[root];
 }
 
-/* The station of `root` that looks at `p`. The edge runs smoothly through the root, so its foot is
- * not the root itself but the place beside it from where the way to `p` is square to the edge. */
+/* The station of `root` at a place `radius` from it. The edge runs smoothly through the root, so
+ * the way from the place to the edge does not end at the root itself but beside it, where it is
+ * square to the edge. */
+static SbStation
+look_from (const Builder *b, guint root, SbPoint p, double radius)
+{
+  SbPoint foot = root_point (b, root), tangent = b->chain->tangents[root], v = minus (p, foot);
+  double bend = MAX (1 + b->chain->bends[root] * radius, 0.5);
+  double shift = dot (v, tangent) / bend;
+  v = minus (p, along (foot, tangent, CLAMP (shift, -SHIFT_MM, SHIFT_MM)));
+  double l = length (v);
+  SbPoint direction = l > 0 ? (SbPoint){v.x / l, v.y / l} : (SbPoint){1, 0};
+  return (SbStation){root, along (p, direction, -radius), direction};
+}
+
+/* The same for a place near the front: the one on it in the same direction. */
 static SbStation
 look_at (const Builder *b, guint root, SbPoint p)
 {
-  SbPoint foot = root_point (b, root), tangent = b->chain->tangents[root], v = minus (p, foot);
-  double bend = MAX (1 + b->chain->bends[root] * b->radius, 0.5);
-  double shift = dot (v, tangent) / bend;
-  foot = along (foot, tangent, CLAMP (shift, -SHIFT_MM, SHIFT_MM));
-  v = minus (p, foot);
+  SbPoint from = root_point (b, root), v = minus (p, from);
   double l = length (v);
-  return (SbStation){root, foot, l > 0 ? (SbPoint){v.x / l, v.y / l} : (SbPoint){1, 0}};
+  return look_from (b, root, l > 0 ? along (from, v, b->radius / l) : p, b->radius);
 }
 
 static SbPoint
@@ -180,9 +191,10 @@ add_kink (Builder *b, guint from, guint to)
     if (from == to)
       return;
   }
-  SbStation end = look_at (b, from, p), begin = look_at (b, to, p);
+  double radius = MAX (b->radius, length (minus (p, root_point (b, from))));
+  SbStation end = look_from (b, from, p, radius), begin = look_from (b, to, p, radius);
   g_array_append_val (stations, end);
-  close_stretch (b, (SbStretch){.kinked = TRUE, .kink = p, .radius = length (minus (p, end.foot))});
+  close_stretch (b, (SbStretch){.kinked = TRUE, .kink = p, .radius = radius});
   g_array_append_val (stations, begin);
 }
 
@@ -256,8 +268,8 @@ join (Builder *b, SbStation to, int depth)
   gboolean met = meet (b, from.root, to.root, &p);
   if (length (d) <= SAME_MM) {
     if (cross (from.direction, to.direction) > BEND) {
-      add_station (b, look_at (b, from.root, p));
-      add_station (b, look_at (b, to.root, p));
+      add_station (b, look_from (b, from.root, p, b->radius));
+      add_station (b, look_from (b, to.root, p, b->radius));
     }
     add_station (b, to);
     return;
@@ -276,31 +288,29 @@ join (Builder *b, SbStation to, int depth)
   }
 }
 
-/* The root of the front near a point of the level line; `last` is the root before, or none. */
+/* The root of the node inside the level line; `last` is the root before, or none. The node's own
+ * root is on this side of even the narrowest gap. */
 static guint
 find_root (const Builder *b, const SbLevelPoint *level, guint last)
 {
-  double step = b->field->step, near = b->radius + 0.05 * step, least = G_MAXDOUBLE;
+  double near = level->distance + NODE_MM, least = G_MAXDOUBLE;
   guint best = last;
   if (last != G_MAXUINT) {
     /* Downhill along the edge from the last root. */
     guint centre;
     do {
       centre = best;
-      nearest_in (b, centre, -WINDOW, WINDOW, level->at, &best, &least);
+      nearest_in (b, centre, -WINDOW, WINDOW, level->node, &best, &least);
     } while (best != centre);
     if (least <= near * near)
       return best;
   }
   double steep = length (level->uphill);
-  SbPoint guess = level->at;
+  SbPoint guess = level->node;
   if (steep > 0)
-    guess = along (guess, level->uphill, -b->radius / steep);
-  guint found = sb_roots_near (b->roots, level->at, guess, b->radius + step);
-  if (found == G_MAXUINT)
-    return best;
-  SbPoint v = minus (root_point (b, found), level->at);
-  return dot (v, v) < least ? found : best;
+    guess = along (guess, level->uphill, -level->distance / steep);
+  guint found = sb_roots_near (b->roots, level->node, guess, near);
+  return found == G_MAXUINT ? best : found;
 }
 
 /* Where to begin: in the middle of three stations whose roots are close together. */

@@ -42,6 +42,8 @@ add_point (Level *level, int x, int y, int heading)
   double t = b > a ? (level->radius - a) / (b - a) : 0.5;
   double side = (height (level, in + across) - height (level, in - across)) / 2;
   SbLevelPoint p;
+  p.node = (SbPoint){field->x0 + field->step * x, field->y0 + field->step * y};
+  p.distance = field->step * a;
   p.at.x = field->x0 + field->step * (x + t * step_x[out]);
   p.at.y = field->y0 + field->step * (y + t * step_y[out]);
   p.uphill.x = (b - a) * step_x[out] + side * step_x[heading];

@@ -10,7 +10,9 @@ G_BEGIN_DECLS
 /* Where the field passes the radius, between two nodes. */
 typedef struct {
   SbPoint at;
-  SbPoint uphill; /* the field's gradient there, about unit length */
+  SbPoint node;    /* the node inside, next to it */
+  double distance; /* the node's (mm) */
+  SbPoint uphill;  /* the field's gradient there, about unit length */
 } SbLevelPoint;
 
 /* Appends the rings where the field passes `radius` (mm) to `points` (SbLevelPoint) and their ends

@@ -68,20 +68,20 @@ sb_path_add (SbPath *path, SbPoint p, SbPoint tangent)
 void
 sb_path_add_arc (SbPath *path, SbPoint centre, double radius, SbPoint from, double turn)
 {
-  gboolean is_arc = fabs (turn) * radius >= ARC_LEAST_MM;
-  int parts = is_arc ? 1 : (int)ceil (fabs (turn) * radius / ARC_SAMPLE_MM);
+  gboolean whole = fabs (turn) * radius >= ARC_LEAST_MM;
+  int parts = whole ? 1 : MAX (1, (int)ceil (fabs (turn) * radius / ARC_SAMPLE_MM));
   double side = turn < 0 ? -1 : 1;
-  for (int k = 0; k <= MAX (parts, 1); k++) {
-    double angle = turn * k / MAX (parts, 1), c = cos (angle), s = sin (angle);
+  for (int k = 0; k <= parts; k++) {
+    double angle = turn * k / parts, c = cos (angle), s = sin (angle);
     SbPoint d = {c * from.x - s * from.y, s * from.x + c * from.y};
     sb_path_add (path, (SbPoint){centre.x + radius * d.x, centre.y + radius * d.y},
                  (SbPoint){-side * d.y, side * d.x});
-    if (is_arc && k == 0) {
-      SbSample *sample = &g_array_index (path->samples, SbSample, path->samples->len - 1);
-      sample->link = SB_LINK_ARC;
-      sample->centre = centre;
-      sample->turn = turn;
-    }
+    SbSample *sample = &g_array_index (path->samples, SbSample, path->samples->len - 1);
+    if (k == parts || fabs (turn) * radius < SAME_PLACE_MM)
+      continue;
+    sample->link = whole ? SB_LINK_ARC : SB_LINK_BIT;
+    sample->centre = centre;
+    sample->turn = turn / parts;
   }
 }
 
@@ -131,7 +131,7 @@ sb_path_to_legs (const SbPath *path)
     for (guint i = start; i < end; i++) {
       if (i > start)
         sb_outline_builder_line_to (builder, samples[i].p);
-      if (samples[i].link == SB_LINK_ARC)
+      if (samples[i].link == SB_LINK_ARC || samples[i].link == SB_LINK_BIT)
         arc_to_legs (builder, &samples[i]);
     }
     sb_outline_builder_close (builder);

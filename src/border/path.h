@@ -10,6 +10,7 @@ G_BEGIN_DECLS
 
 typedef enum {
   SB_LINK_CURVE,  /* a smooth curve leads through this sample to the next */
+  SB_LINK_BIT,    /* a small part of a circular arc, which may become part of a curve */
   SB_LINK_ARC,    /* a circular arc leads from this sample to the next */
   SB_LINK_CORNER, /* the next sample lies in the same place and leaves in another direction */
 } SbLink;
