@@ -4,98 +4,104 @@
 #include "batch/command.h"
 
 #include <glib/gi18n.h>
-#include <glib/gstdio.h>
 
 #include "batch/findings.h"
-#include "job/edit.h"
-#include "output/export.h"
-#include "printing/printers.h"
+#include "printing/run.h"
 
-/* The job as this printer will print it: with its own margins, unless the maker typed some, which
- * win. NULL once the reason is printed. */
-static SbState *
-suit_printer (const SbState *state, const char *printer)
-{
-  g_autoptr (GError) error = NULL;
-  SbMargins margins;
-  gboolean turned = state->page_width > state->page_height;
-  sb_um width = MIN (state->page_width, state->page_height);
-  sb_um height = MAX (state->page_width, state->page_height);
-  SbMarginsAnswer answer =
-      sb_printer_get_margins (printer, state->paper_name, width, height, &margins, &error);
-  if (error != NULL) {
-    sb_command_fail (printer, error);
-    return NULL;
-  }
-  if (answer != SB_MARGINS_KNOWN || turned || state->margins_source == SB_MARGINS_TYPED)
-    return sb_state_ref ((SbState *)state);
-  return sb_edit_set_margins (state, margins, SB_MARGINS_PRINTER);
-}
+typedef struct {
+  char *printer;
+  gboolean plain, check_bar, despite_stop, part_used;
+  int page, copies; /* page 0: all */
+} Wish;
 
-/* Writes the pages into a folder of our own, hands them over, and leaves nothing behind. */
-static gboolean
-send (const SbState *state, const char *path, const char *printer, gboolean plain, int *job_id,
-      GError **error)
+static char *
+title_of (const char *path)
 {
-  g_autofree char *folder = g_dir_make_tmp ("stickleback-XXXXXX", error);
-  if (folder == NULL)
-    return FALSE;
-  g_autofree char *pdf = g_build_filename (folder, "pages.pdf", NULL);
   g_autofree char *base = g_path_get_basename (path);
-  g_autofree char *title = g_filename_display_name (base);
-  SbExportOptions options = sb_export_options_default ();
-  options.dpi = 0;
-  options.portrait = TRUE;
-  if (plain)
-    options.paint.mode = SB_PAINT_PLAIN;
-  gboolean sent = sb_export (state, pdf, &options, NULL, error) &&
-                  sb_printer_send (printer, pdf, title, state->paper_name, 1, job_id, error);
-  g_unlink (pdf);
-  g_rmdir (folder);
-  return sent;
+  return g_filename_display_name (base);
 }
 
 static int
-print_job (const char *path, const char *printer, gboolean plain, gboolean despite_stop)
+send (const SbState *state, const char *path, const Wish *wish)
+{
+  g_autofree char *title = title_of (path);
+  SbPrintRequest request = {
+      .title = title,
+      .paint = {.mode = wish->plain ? SB_PAINT_PLAIN : SB_PAINT_FULL,
+                .check_bar = wish->check_bar,
+                .unit = sb_unit_from_locale ()},
+      .page = wish->page - 1,
+      .copies = wish->copies,
+      .part_used = wish->part_used,
+  };
+  int job_id;
+  g_autofree char *notes = NULL;
+  g_autoptr (GError) error = NULL;
+  if (!sb_print_run (state, wish->printer, &request, &job_id, &notes, NULL, &error))
+    return sb_command_fail (wish->printer, error);
+  g_print (_ ("sent to %s as job %d\n"), wish->printer, job_id);
+  if (notes != NULL)
+    g_print ("%s\n", notes);
+  return SB_EXIT_DONE;
+}
+
+static int
+print_job (const char *path, const Wish *wish)
 {
   g_autoptr (SbState) state = sb_command_load (path);
   if (state == NULL)
     return SB_EXIT_USE;
-  g_autoptr (SbState) suited = suit_printer (state, printer);
+  if (wish->page > (int)state->pages->len)
+    return sb_command_misuse (path, _ ("it has no page %d"), wish->page);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SbState) suited = sb_print_suit (state, wish->printer, NULL, &error);
   if (suited == NULL)
-    return SB_EXIT_USE;
+    return sb_command_fail (wish->printer, error);
   g_autoptr (GPtrArray) findings = sb_proof_run (suited, sb_unit_from_locale ());
-  if (sb_findings_get_status (findings) == SB_EXIT_STOPS && !despite_stop) {
+  if (sb_findings_get_status (findings) == SB_EXIT_STOPS && !wish->despite_stop) {
     sb_findings_print (findings);
     sb_command_misuse (path, _ ("the proof stops; nothing is printed without --despite-stop"));
     return SB_EXIT_STOPS;
   }
-  g_autoptr (GError) error = NULL;
-  int job_id = 0;
-  if (!send (suited, path, printer, plain, &job_id, &error))
-    return sb_command_fail (printer, error);
-  g_print (_ ("%s has taken it as job %d\n"), printer, job_id);
-  return SB_EXIT_DONE;
+  return send (suited, path, wish);
+}
+
+static gboolean
+check_wish (const Wish *wish)
+{
+  if (wish->printer == NULL)
+    sb_command_misuse ("--printer", _ ("it is missing; see “stickleback printers”"));
+  else if (wish->page < 0)
+    sb_command_misuse ("--page", _ ("pages are counted from 1"));
+  else if (wish->copies < 1 || wish->copies > 999)
+    sb_command_misuse ("--copies", _ ("%d is not between 1 and 999"), wish->copies);
+  else
+    return TRUE;
+  return FALSE;
 }
 
 static int
 run (const SbCommand *command, int argc, char **argv)
 {
-  g_autofree char *printer = NULL;
-  gboolean plain = FALSE, despite_stop = FALSE;
+  Wish wish = {.copies = 1};
   const GOptionEntry entries[] = {
-      {"printer", 0, 0, G_OPTION_ARG_STRING, &printer, N_ ("The printer's name"), N_ ("NAME")},
-      {"plain", 0, 0, G_OPTION_ARG_NONE, &plain,
+      {"printer", 0, 0, G_OPTION_ARG_STRING, &wish.printer, N_ ("The printer's name"), N_ ("NAME")},
+      {"plain", 0, 0, G_OPTION_ARG_NONE, &wish.plain,
        N_ ("The test on plain paper: outlines, names and sizes, little ink"), NULL},
-      {"despite-stop", 0, 0, G_OPTION_ARG_NONE, &despite_stop,
+      {"check-bar", 0, 0, G_OPTION_ARG_NONE, &wish.check_bar,
+       N_ ("A bar of 100 mm and 4 in where the page has room"), NULL},
+      {"page", 0, 0, G_OPTION_ARG_INT, &wish.page, N_ ("One page, counted from 1 (all)"), N_ ("N")},
+      {"copies", 0, 0, G_OPTION_ARG_INT, &wish.copies, N_ ("How many of each page (1)"), N_ ("N")},
+      {"part-used", 0, 0, G_OPTION_ARG_NONE, &wish.part_used,
+       N_ ("Stickers were already taken off the sheet (never on a laser printer)"), NULL},
+      {"despite-stop", 0, 0, G_OPTION_ARG_NONE, &wish.despite_stop,
        N_ ("Print although the proof stops"), NULL},
       G_OPTION_ENTRY_NULL,
   };
-  if (!sb_command_parse (command, entries, &argc, &argv, 1, 1))
-    return SB_EXIT_USE;
-  if (printer == NULL)
-    return sb_command_misuse ("--printer", _ ("it is missing; see “stickleback printers”"));
-  return print_job (argv[0], printer, plain, despite_stop);
+  gboolean understood = sb_command_parse (command, entries, &argc, &argv, 1, 1);
+  int status = understood && check_wish (&wish) ? print_job (argv[0], &wish) : SB_EXIT_USE;
+  g_free (wish.printer);
+  return status;
 }
 
 const SbCommand sb_command_print = {

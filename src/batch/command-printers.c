@@ -8,13 +8,6 @@
 #include "printing/printers.h"
 
 static const char *
-get_status_key (SbPrinterStatus status)
-{
-  static const char *const keys[] = {"idle", "busy", "stopped", "rejecting"};
-  return keys[status];
-}
-
-static const char *
 get_status_word (SbPrinterStatus status)
 {
   switch (status) {
@@ -38,7 +31,8 @@ describe (const SbPrinter *printer)
   json_object_set_string_member (object, "name", printer->name);
   json_object_set_string_member (object, "label", printer->label);
   json_object_set_string_member (object, "model", printer->model);
-  json_object_set_string_member (object, "status", get_status_key (printer->status));
+  json_object_set_string_member (object, "status", sb_printer_status_get_key (printer->status));
+  json_object_set_string_member (object, "kind", sb_printer_kind_get_key (printer->kind));
   json_object_set_string_member (object, "reason", printer->reason);
   json_object_set_boolean_member (object, "default", printer->is_default);
   return object;

@@ -41,7 +41,10 @@ sb_command_parse (const SbCommand *command, const GOptionEntry *entries, int *ar
 static int
 get_status (const GError *error)
 {
+  /* What does not get to the printer was not written either. */
   gboolean write = g_error_matches (error, SB_FILE_ERROR, SB_FILE_ERROR_WRITE) ||
+                   g_error_matches (error, SB_PRINT_ERROR, SB_PRINT_ERROR_NO_SERVICE) ||
+                   g_error_matches (error, SB_PRINT_ERROR, SB_PRINT_ERROR_REFUSED) ||
                    g_error_matches (error, SB_PRINT_ERROR, SB_PRINT_ERROR_SEND);
   return write ? SB_EXIT_WRITE : SB_EXIT_USE;
 }

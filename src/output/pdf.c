@@ -3,12 +3,13 @@
  * The PDF as cairo draws it, in memory; pdf-finish.c makes the final document of it. */
 #include "config.h"
 
-#include "output/export.h"
+#include "output/pdf.h"
 
 #include <cairo-pdf.h>
 #include <glib/gi18n.h>
 
 #include "job/file.h"
+#include "output/export.h"
 #include "output/writers.h"
 
 #define PT_PER_MM (SB_PT_PER_INCH / SB_MM_PER_INCH)
@@ -25,55 +26,26 @@ append (void *closure, const unsigned char *data, unsigned int length)
   return CAIRO_STATUS_SUCCESS;
 }
 
-static gboolean
-paint_page (cairo_t *cr, SbPainter *painter, const SbState *state, guint index,
-            const SbExportOptions *options, GCancellable *cancellable, GError **error)
-{
-  const SbAdjustment *a = &options->adjustment;
-  cairo_save (cr);
-  cairo_translate (cr, a->shift_x_mm * PT_PER_MM, a->shift_y_mm * PT_PER_MM);
-  cairo_scale (cr, a->scale_x, a->scale_y);
-  if (options->portrait) {
-    cairo_matrix_t turn = sb_sheet_from_page (state->page_width, state->page_height);
-    cairo_transform (cr, &turn);
-  }
-  gboolean ok = sb_painter_paint (painter, cr, index, &options->paint, cancellable, error);
-  cairo_restore (cr);
-  cairo_show_page (cr);
-  return ok;
-}
-
-static gboolean
-paint_pages (cairo_surface_t *surface, const SbState *state, const SbExportOptions *options,
-             GCancellable *cancellable, GError **error)
-{
-  g_autoptr (SbPainter) painter = sb_painter_new (state, options->dpi);
-  guint first = options->page < 0 ? 0 : (guint)options->page;
-  guint last = options->page < 0 ? state->pages->len - 1 : first;
-  cairo_t *cr = cairo_create (surface);
-  gboolean ok = TRUE;
-  for (guint i = first; ok && i <= last; i++)
-    ok = paint_page (cr, painter, state, i, options, cancellable, error);
-  cairo_destroy (cr);
-  /* Pictures are written when the surface is finished: the painter must still be there. */
-  cairo_surface_finish (surface);
-  return ok;
-}
-
 GBytes *
-sb_export_pdf (const SbState *state, const char *title, const SbExportOptions *options,
-               GCancellable *cancellable, GError **error)
+sb_pdf_build (double width_pt, double height_pt, const char *title, guint n_pages, SbPdfDraw draw,
+              gpointer data, GCancellable *cancellable, GError **error)
 {
-  double width = sb_um_to_pt (state->page_width), height = sb_um_to_pt (state->page_height);
-  gboolean turned = options->portrait && state->page_width > state->page_height;
   g_autoptr (GByteArray) pdf = g_byte_array_new ();
-  cairo_surface_t *surface = cairo_pdf_surface_create_for_stream (
-      append, pdf, turned ? height : width, turned ? width : height);
+  cairo_surface_t *surface = cairo_pdf_surface_create_for_stream (append, pdf, width_pt, height_pt);
   cairo_surface_set_fallback_resolution (surface, FALLBACK_DPI, FALLBACK_DPI);
   if (title != NULL)
     cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_TITLE, title);
 
-  gboolean ok = paint_pages (surface, state, options, cancellable, error);
+  cairo_t *cr = cairo_create (surface);
+  gboolean ok = TRUE;
+  for (guint i = 0; ok && i < n_pages; i++) {
+    cairo_save (cr);
+    ok = draw (cr, i, data, cancellable, error);
+    cairo_restore (cr);
+    cairo_show_page (cr);
+  }
+  cairo_destroy (cr);
+  cairo_surface_finish (surface);
   cairo_status_t status = cairo_surface_status (surface);
   cairo_surface_destroy (surface);
   if (!ok)
@@ -84,4 +56,39 @@ sb_export_pdf (const SbState *state, const char *title, const SbExportOptions *o
     return NULL;
   }
   return sb_pdf_finish (pdf, cancellable, error);
+}
+
+typedef struct {
+  const SbState *state;
+  const SbExportOptions *options;
+  SbPainter *painter;
+} Pages;
+
+static gboolean
+draw_page (cairo_t *cr, guint index, gpointer data, GCancellable *cancellable, GError **error)
+{
+  Pages *pages = data;
+  const SbAdjustment *a = &pages->options->adjustment;
+  cairo_translate (cr, a->shift_x_mm * PT_PER_MM, a->shift_y_mm * PT_PER_MM);
+  cairo_scale (cr, a->scale_x, a->scale_y);
+  if (pages->options->portrait) {
+    cairo_matrix_t turn = sb_sheet_from_page (pages->state->page_width, pages->state->page_height);
+    cairo_transform (cr, &turn);
+  }
+  guint first = pages->options->page < 0 ? 0 : (guint)pages->options->page;
+  return sb_painter_paint (pages->painter, cr, first + index, &pages->options->paint, cancellable,
+                           error);
+}
+
+GBytes *
+sb_export_pdf (const SbState *state, const char *title, const SbExportOptions *options,
+               GCancellable *cancellable, GError **error)
+{
+  double width = sb_um_to_pt (state->page_width), height = sb_um_to_pt (state->page_height);
+  gboolean turned = options->portrait && state->page_width > state->page_height;
+  g_autoptr (SbPainter) painter = sb_painter_new (state, options->dpi);
+  Pages pages = {state, options, painter};
+  return sb_pdf_build (turned ? height : width, turned ? width : height, title,
+                       options->page < 0 ? state->pages->len : 1, draw_page, &pages, cancellable,
+                       error);
 }

@@ -13,18 +13,25 @@
 
 G_DEFINE_QUARK (sb - print - error - quark, sb_print_error)
 
-static gboolean
-service_answers (GError **error)
+static int
+give_up (http_t *http, void *data)
+{
+  return 0;
+}
+
+/* Not cupsConnectDest: it goes to port 631 of the host that the queue names, whatever CUPS_SERVER
+ * says. */
+static http_t *
+connect_to_service (GError **error)
 {
   http_t *http = httpConnect2 (cupsServer (), ippPort (), NULL, AF_UNSPEC, cupsEncryption (), 1,
                                CONNECT_MS, NULL);
-  if (http == NULL) {
+  if (http == NULL)
     g_set_error (error, SB_PRINT_ERROR, SB_PRINT_ERROR_NO_SERVICE,
                  _ ("The print service (CUPS at %s) does not answer"), cupsServer ());
-    return FALSE;
-  }
-  httpClose (http);
-  return TRUE;
+  else
+    httpSetTimeout (http, ANSWER_SECONDS, give_up, NULL);
+  return http;
 }
 
 typedef struct {
@@ -45,8 +52,10 @@ gboolean
 sb_cups_enumerate (SbCupsFound found, gpointer data, GError **error)
 {
   Enumeration enumeration = {found, data};
-  if (!service_answers (error))
+  http_t *http = connect_to_service (error);
+  if (http == NULL)
     return FALSE;
+  httpClose (http);
   /* No mask: scanners and faxes are told by the caller from the printer's type. */
   cupsEnumDests (CUPS_DEST_FLAGS_NONE, DISCOVER_MS, NULL, 0,
                  CUPS_PRINTER_FAX | CUPS_PRINTER_SCANNER, on_dest, &enumeration);
@@ -70,56 +79,67 @@ on_candidate (cups_dest_t *dest, gpointer data)
   return FALSE;
 }
 
-static int
-give_up (http_t *http, void *data)
+static const char *
+get_uri (const cups_dest_t *dest)
 {
-  return 0;
+  return cupsGetOption ("printer-uri-supported", dest->num_options, dest->options);
+}
+
+/* A printer that is only announced on the network has no queue yet; asking for its details makes
+ * the print service set up a temporary one. */
+static void
+make_queue (http_t *http, cups_dest_t **dest)
+{
+  cups_dinfo_t *info = cupsCopyDestInfo (http, *dest);
+  cups_dest_t *queue = cupsGetNamedDest (http, (*dest)->name, NULL);
+  cupsFreeDestInfo (info);
+  if (queue != NULL) {
+    cupsFreeDests (1, *dest);
+    *dest = queue;
+  }
+}
+
+static gboolean
+find_dest (const char *printer, cups_dest_t **dest, GError **error)
+{
+  Search search = {printer, NULL};
+  if (!sb_cups_enumerate (on_candidate, &search, error))
+    return FALSE;
+  *dest = search.dest;
+  if (*dest == NULL && printer != NULL)
+    g_set_error (error, SB_PRINT_ERROR, SB_PRINT_ERROR_NO_PRINTER,
+                 _ ("There is no printer named “%s”"), printer);
+  else if (*dest == NULL)
+    g_set_error_literal (error, SB_PRINT_ERROR, SB_PRINT_ERROR_NO_PRINTER,
+                         _ ("There is no default printer; name one"));
+  return *dest != NULL;
 }
 
 SbCupsLink *
 sb_cups_link_new (const char *printer, GError **error)
 {
-  Search search = {printer, NULL};
-  if (!sb_cups_enumerate (on_candidate, &search, error))
+  g_autoptr (SbCupsLink) link = g_new0 (SbCupsLink, 1);
+  if (!find_dest (printer, &link->dest, error))
     return NULL;
-  if (search.dest == NULL) {
-    if (printer != NULL)
-      g_set_error (error, SB_PRINT_ERROR, SB_PRINT_ERROR_NO_PRINTER,
-                   _ ("There is no printer named “%s”"), printer);
-    else
-      g_set_error_literal (error, SB_PRINT_ERROR, SB_PRINT_ERROR_NO_PRINTER,
-                           _ ("There is no default printer; name one"));
+  link->http = connect_to_service (error);
+  if (link->http == NULL)
     return NULL;
-  }
+  if (get_uri (link->dest) == NULL)
+    make_queue (link->http, &link->dest);
 
-  char resource[256];
-  http_t *http = cupsConnectDest (search.dest, CUPS_DEST_FLAGS_NONE, CONNECT_MS, NULL, resource,
-                                  sizeof resource, NULL, NULL);
-  if (http == NULL) {
+  const char *uri = get_uri (link->dest);
+  char scheme[32], user[256], host[256], resource[256];
+  int port;
+  if (uri == NULL ||
+      httpSeparateURI (HTTP_URI_CODING_ALL, uri, scheme, sizeof scheme, user, sizeof user, host,
+                       sizeof host, &port, resource, sizeof resource) < HTTP_URI_STATUS_OK) {
     g_set_error (error, SB_PRINT_ERROR, SB_PRINT_ERROR_REFUSED, _ ("%s cannot be reached: %s"),
-                 search.dest->name, cupsLastErrorString ());
-    cupsFreeDests (1, search.dest);
+                 link->dest->name, cupsLastErrorString ());
     return NULL;
   }
-  httpSetTimeout (http, ANSWER_SECONDS, give_up, NULL);
-
-  SbCupsLink *link = g_new0 (SbCupsLink, 1);
-  link->dest = search.dest;
-  link->http = http;
+  link->uri = g_strdup (uri);
   link->resource = g_strdup (resource);
-  /* A queue of the service knows its own address; another one is named by the way to it. */
-  const char *uri =
-      cupsGetOption ("printer-uri-supported", link->dest->num_options, link->dest->options);
-  if (uri != NULL) {
-    link->uri = g_strdup (uri);
-  } else {
-    char host[256], assembled[1024];
-    httpGetHostname (http, host, sizeof host);
-    httpAssembleURI (HTTP_URI_CODING_ALL, assembled, sizeof assembled, "ipp", NULL, host,
-                     ippPort (), resource);
-    link->uri = g_strdup (assembled);
-  }
-  return link;
+  return g_steal_pointer (&link);
 }
 
 void
@@ -127,7 +147,8 @@ sb_cups_link_free (SbCupsLink *link)
 {
   if (link == NULL)
     return;
-  cupsFreeDests (1, link->dest);
+  if (link->dest != NULL)
+    cupsFreeDests (1, link->dest);
   httpClose (link->http);
   g_free (link->resource);
   g_free (link->uri);

@@ -5,17 +5,15 @@
 
 #include "job/edit.h"
 #include "output/export.h"
-#include "printing/printers.h"
+#include "printing/run.h"
 #include "window/printer-margins.h"
 
 /* What was asked, and the answer. */
 typedef struct {
   SbDesk *desk;
   char *printer;
-  char *paper_name;
-  sb_um width, height; /* portrait */
-  SbMarginsAnswer answer;
-  SbMargins margins;
+  SbState *asked;
+  SbState *suited; /* NULL when the printer could not be asked */
 } Question;
 
 static void
@@ -23,7 +21,8 @@ question_free (Question *question)
 {
   g_object_unref (question->desk);
   g_free (question->printer);
-  g_free (question->paper_name);
+  sb_state_unref (question->asked);
+  g_clear_pointer (&question->suited, sb_state_unref);
   g_free (question);
 }
 
@@ -32,8 +31,7 @@ ask_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancel
 {
   Question *question = data;
 
-  question->answer = sb_printer_get_margins (question->printer, question->width, question->height,
-                                             &question->margins, NULL, NULL);
+  question->suited = sb_print_suit (question->asked, question->printer, NULL, NULL);
   g_task_return_boolean (task, TRUE);
 }
 
@@ -45,11 +43,12 @@ answered_cb (GObject *source, GAsyncResult *result, gpointer user_data)
   g_autofree char *name = g_strdup_printf (_ ("Proof for %s"), question->printer);
   SbState *next = sb_edit_set_printer (state, question->printer);
 
-  if (question->answer == SB_MARGINS_KNOWN &&
-      g_str_equal (state->paper_name, question->paper_name)) {
-    gboolean landscape = state->page_width > state->page_height;
-    SbState *with_margins = sb_edit_set_margins (
-        next, sb_margins_page_from_sheet (question->margins, landscape), SB_MARGINS_PRINTER);
+  /* The maker may have chosen another paper or typed margins meanwhile. */
+  if (question->suited && state->margins_source != SB_MARGINS_TYPED &&
+      state->page_width == question->asked->page_width &&
+      state->page_height == question->asked->page_height) {
+    SbState *with_margins =
+        sb_edit_set_margins (next, question->suited->margins, question->suited->margins_source);
     sb_state_unref (next);
     next = with_margins;
   }
@@ -71,9 +70,7 @@ sb_printer_margins_ask (SbDesk *desk, const char *printer)
   Question *question = g_new0 (Question, 1);
   question->desk = g_object_ref (desk);
   question->printer = g_strdup (printer);
-  question->paper_name = g_strdup (state->paper_name);
-  question->width = MIN (state->page_width, state->page_height);
-  question->height = MAX (state->page_width, state->page_height);
+  question->asked = sb_state_ref (state);
 
   g_autoptr (GTask) task = g_task_new (NULL, NULL, answered_cb, NULL);
   g_task_set_task_data (task, question, (GDestroyNotify)question_free);

@@ -1,0 +1,116 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * printers.ini: a group for each printer, paper and media. */
+#include "config.h"
+
+#include "printing/calibration.h"
+
+#include <errno.h>
+#include <glib/gi18n.h>
+#include <glib/gstdio.h>
+#include <math.h>
+
+#include "job/file.h"
+#include "printing/send.h"
+
+#define MARGIN_MOST 100000 /* um */
+
+static char *
+get_folder (void)
+{
+  const char *own = g_getenv ("STICKLEBACK_CONFIG_DIR");
+  return own != NULL && *own != '\0'
+             ? g_strdup (own)
+             : g_build_filename (g_get_user_config_dir (), "stickleback", NULL);
+}
+
+static char *
+get_path (void)
+{
+  g_autofree char *folder = get_folder ();
+  return g_build_filename (folder, "printers.ini", NULL);
+}
+
+/* Names may hold anything; a group's name may not hold brackets nor control signs. */
+static char *
+get_group (const char *printer, sb_um width, sb_um height, const char *media)
+{
+  g_autofree char *paper = sb_media_keyword (width, height);
+  g_autofree char *safe_printer = g_uri_escape_string (printer, " ", TRUE);
+  g_autofree char *safe_media = g_uri_escape_string (media, " ", TRUE);
+  return g_strdup_printf ("%s | %s | %s", safe_printer, paper, safe_media);
+}
+
+static gboolean
+read_number (GKeyFile *file, const char *group, const char *key, double least, double most,
+             double *value)
+{
+  g_autoptr (GError) error = NULL;
+  *value = g_key_file_get_double (file, group, key, &error);
+  return error == NULL && *value >= least && *value <= most;
+}
+
+static gboolean
+read_margin (GKeyFile *file, const char *group, const char *key, sb_um *value)
+{
+  g_autoptr (GError) error = NULL;
+  *value = g_key_file_get_integer (file, group, key, &error);
+  return error == NULL && *value >= 0 && *value <= MARGIN_MOST;
+}
+
+SbCalibration
+sb_calibration_load (const char *printer, sb_um width, sb_um height, const char *media)
+{
+  g_autoptr (GKeyFile) file = g_key_file_new ();
+  g_autofree char *path = get_path ();
+  g_autofree char *group = get_group (printer, width, height, media);
+  const double shift = SB_CALIBRATION_SHIFT_MOST_MM;
+  const double least = SB_CALIBRATION_SCALE_LEAST, most = SB_CALIBRATION_SCALE_MOST;
+  SbCalibration c;
+  if (g_key_file_load_from_file (file, path, G_KEY_FILE_NONE, NULL) &&
+      read_number (file, group, "scale-x", least, most, &c.scale_x) &&
+      read_number (file, group, "scale-y", least, most, &c.scale_y) &&
+      read_number (file, group, "shift-x-mm", -shift, shift, &c.shift_x_mm) &&
+      read_number (file, group, "shift-y-mm", -shift, shift, &c.shift_y_mm) &&
+      read_margin (file, group, "margin-top-um", &c.margins.top) &&
+      read_margin (file, group, "margin-right-um", &c.margins.right) &&
+      read_margin (file, group, "margin-bottom-um", &c.margins.bottom) &&
+      read_margin (file, group, "margin-left-um", &c.margins.left))
+    return c;
+  return SB_CALIBRATION_NONE;
+}
+
+static void
+put (GKeyFile *file, const char *group, const SbCalibration *c)
+{
+  g_key_file_set_double (file, group, "scale-x", c->scale_x);
+  g_key_file_set_double (file, group, "scale-y", c->scale_y);
+  g_key_file_set_double (file, group, "shift-x-mm", c->shift_x_mm);
+  g_key_file_set_double (file, group, "shift-y-mm", c->shift_y_mm);
+  g_key_file_set_integer (file, group, "margin-top-um", c->margins.top);
+  g_key_file_set_integer (file, group, "margin-right-um", c->margins.right);
+  g_key_file_set_integer (file, group, "margin-bottom-um", c->margins.bottom);
+  g_key_file_set_integer (file, group, "margin-left-um", c->margins.left);
+}
+
+gboolean
+sb_calibration_save (const char *printer, sb_um width, sb_um height, const char *media,
+                     const SbCalibration *calibration, GError **error)
+{
+  g_autoptr (GKeyFile) file = g_key_file_new ();
+  g_autofree char *folder = get_folder ();
+  g_autofree char *path = get_path ();
+  g_autofree char *group = get_group (printer, width, height, media);
+  /* A file that cannot be read (or is not there) is begun anew. */
+  g_key_file_load_from_file (file, path, G_KEY_FILE_KEEP_COMMENTS, NULL);
+  g_key_file_remove_group (file, group, NULL);
+  if (!sb_calibration_is_none (calibration))
+    put (file, group, calibration);
+  if (g_mkdir_with_parents (folder, 0700) != 0) {
+    int code = errno;
+    g_set_error (error, SB_FILE_ERROR, SB_FILE_ERROR_WRITE, _ ("%s: could not be made: %s"), folder,
+                 g_strerror (code));
+    return FALSE;
+  }
+  return g_key_file_save_to_file (file, path, error);
+}

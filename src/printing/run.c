@@ -1,0 +1,183 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "printing/run.h"
+
+#include <glib/gi18n.h>
+
+#include "job/edit.h"
+#include "printing/send.h"
+
+typedef struct {
+  sb_um width, height;
+  gboolean landscape; /* the page lies turned on it */
+} Sheet;
+
+static Sheet
+sheet_of (const SbState *state)
+{
+  return (Sheet){MIN (state->page_width, state->page_height),
+                 MAX (state->page_width, state->page_height),
+                 state->page_width > state->page_height};
+}
+
+void
+sb_borderless_effect (sb_um width, sb_um height, double overshoot_mm, SbMargins *lost,
+                      double *sticker_mm)
+{
+  double w = sb_um_to_mm (width), h = sb_um_to_mm (height);
+  double sx = (w + 2 * overshoot_mm) / w, sy = (h + 2 * overshoot_mm) / h;
+  sb_um x = sb_um_from_mm (overshoot_mm / sx), y = sb_um_from_mm (overshoot_mm / sy);
+  *lost = (SbMargins){.top = y, .right = x, .bottom = y, .left = x};
+  *sticker_mm = 2 * SB_MM_PER_INCH * MAX (sx, sy);
+}
+
+SbState *
+sb_print_suit (const SbState *state, const char *printer, SbMarginsAnswer *answer, GError **error)
+{
+  Sheet sheet = sheet_of (state);
+  g_autoptr (GError) own = NULL;
+  gboolean offered;
+  SbMargins margins;
+  SbMarginsAnswer said =
+      sb_printer_get_margins (printer, sheet.width, sheet.height, &margins, &offered, &own);
+  if (own != NULL) {
+    g_propagate_error (error, g_steal_pointer (&own));
+    return NULL;
+  }
+  if (answer != NULL)
+    *answer = said;
+
+  double unused;
+  if (said == SB_MARGINS_BORDERLESS)
+    sb_borderless_effect (sheet.width, sheet.height, SB_BORDERLESS_OVERSHOOT_MM, &margins, &unused);
+  if (said == SB_MARGINS_KNOWN) {
+    SbCalibration calibration =
+        sb_calibration_load (printer, sheet.width, sheet.height, state->stock.name);
+    margins = sb_calibration_get_margins (&calibration, margins, sheet.width, sheet.height);
+  }
+  g_autoptr (SbState) named = sb_edit_set_printer (state, printer);
+  if (state->margins_source == SB_MARGINS_TYPED)
+    return g_steal_pointer (&named);
+  return sb_edit_set_margins (named, sb_margins_page_from_sheet (margins, sheet.landscape),
+                              said == SB_MARGINS_UNKNOWN ? SB_MARGINS_FALLBACK
+                                                         : SB_MARGINS_PRINTER);
+}
+
+gboolean
+sb_print_check_printer (const SbPrinter *printer, GError **error)
+{
+  if (printer->status == SB_PRINTER_STOPPED)
+    g_set_error (error, SB_PRINT_ERROR, SB_PRINT_ERROR_REFUSED,
+                 _ ("%s is stopped: %s. Start it, then print again."), printer->name,
+                 printer->reason);
+  else if (printer->status == SB_PRINTER_REJECTING)
+    g_set_error (error, SB_PRINT_ERROR, SB_PRINT_ERROR_REFUSED,
+                 _ ("%s does not take jobs: %s. Let it accept jobs again, then print."),
+                 printer->name, printer->reason);
+  else
+    return TRUE;
+  return FALSE;
+}
+
+/* Whether the paper is offered; a note when the printer says nothing of its papers. */
+static gboolean
+check_paper (const char *printer, const Sheet *sheet, GStrvBuilder *notes, GError **error)
+{
+  g_autoptr (GError) own = NULL;
+  gboolean offered;
+  SbMargins margins;
+  SbMarginsAnswer answer =
+      sb_printer_get_margins (printer, sheet->width, sheet->height, &margins, &offered, &own);
+  if (own != NULL) {
+    g_propagate_error (error, g_steal_pointer (&own));
+    return FALSE;
+  }
+  g_autoptr (GPtrArray) papers = sb_printer_get_papers (printer, NULL);
+  if (!offered && papers != NULL && papers->len > 0) {
+    g_autofree char *media = sb_media_keyword (sheet->width, sheet->height);
+    g_set_error (error, SB_PRINT_ERROR, SB_PRINT_ERROR_PAPER,
+                 _ ("%s does not offer paper of %.1f × %.1f mm (%s)"), printer,
+                 sb_um_to_mm (sheet->width), sb_um_to_mm (sheet->height), media);
+    return FALSE;
+  }
+  if (!offered)
+    g_strv_builder_add (notes, _ ("The printer does not tell its papers nor its margins; measure "
+                                  "the first page."));
+  if (answer == SB_MARGINS_BORDERLESS)
+    g_strv_builder_add (notes, _ ("This paper is borderless only: the page is enlarged, so it is "
+                                  "not true size and its edges are lost."));
+  return TRUE;
+}
+
+static gboolean
+check_stock (const SbState *state, const SbPrinter *printer, const SbPrintRequest *request,
+             GStrvBuilder *notes, GError **error)
+{
+  if (request->paint.mode == SB_PAINT_PLAIN)
+    return TRUE;
+  g_autofree char *message = NULL;
+  SbMediaVerdict verdict =
+      sb_media_check (&state->stock, printer->kind, request->part_used, &message);
+  if (verdict == SB_MEDIA_REFUSED) {
+    g_set_error_literal (error, SB_PRINT_ERROR, SB_PRINT_ERROR_MEDIA, message);
+    return FALSE;
+  }
+  if (message != NULL)
+    g_strv_builder_add (notes, message);
+  return TRUE;
+}
+
+GBytes *
+sb_print_make_pdf (const SbState *state, const char *printer, const SbPrintRequest *request,
+                   GCancellable *cancellable, GError **error)
+{
+  Sheet sheet = sheet_of (state);
+  SbCalibration calibration =
+      sb_calibration_load (printer, sheet.width, sheet.height, state->stock.name);
+  SbExportOptions options = sb_export_options_default ();
+  options.paint = request->paint;
+  options.page = request->page;
+  options.portrait = TRUE;
+  options.adjustment = sb_calibration_get_adjustment (&calibration);
+  return sb_export_pdf (state, request->title, &options, cancellable, error);
+}
+
+static char *
+end_notes (GStrvBuilder *notes)
+{
+  g_auto (GStrv) lines = g_strv_builder_end (notes);
+  return *lines != NULL ? g_strjoinv ("\n", lines) : NULL;
+}
+
+gboolean
+sb_print_run (const SbState *state, const char *printer, const SbPrintRequest *request, int *job_id,
+              char **notes, GCancellable *cancellable, GError **error)
+{
+  Sheet sheet = sheet_of (state);
+  g_autoptr (GStrvBuilder) lines = g_strv_builder_new ();
+  *notes = NULL;
+  *job_id = 0;
+  SbPrinter *found = sb_printer_find (printer, error);
+  if (found == NULL)
+    return FALSE;
+  gboolean may = sb_print_check_printer (found, error) &&
+                 check_paper (found->name, &sheet, lines, error) &&
+                 check_stock (state, found, request, lines, error);
+  g_autofree char *name = g_strdup (found->name);
+  sb_printer_free (found);
+  if (!may)
+    return FALSE;
+
+  g_autoptr (GBytes) pdf = sb_print_make_pdf (state, name, request, cancellable, error);
+  if (pdf == NULL)
+    return FALSE;
+  SbTicket ticket = {request->title, sheet.width, sheet.height, request->copies};
+  g_autofree char *note = NULL;
+  if (!sb_printer_send (name, pdf, &ticket, job_id, &note, error))
+    return FALSE;
+  if (note != NULL)
+    g_strv_builder_add (lines, note);
+  *notes = end_notes (lines);
+  return TRUE;
+}
