@@ -22,8 +22,8 @@ sb_severity_get_key (SbSeverity severity)
 const char *
 sb_rule_get_key (SbRule rule)
 {
-  static const char *const keys[] = {"edge",    "overlap", "gap",       "resolution",
-                                     "islands", "small",   "borderless"};
+  static const char *const keys[] = {"edge",    "overlap", "gap",  "resolution",
+                                     "islands", "small",   "neck", "borderless"};
   return keys[rule];
 }
 

@@ -21,6 +21,7 @@ typedef enum {
   SB_RULE_RESOLUTION, /* fewer dpi than SB_DPI_GOOD */
   SB_RULE_ISLANDS,    /* the design falls into several outlines (note) */
   SB_RULE_SMALL,      /* the finished sticker is hard to cut: under 12 mm across (note) */
+  SB_RULE_NECK,       /* the sticker has a part under 4 mm wide, which tears or curls (note) */
   SB_RULE_BORDERLESS, /* the printer will enlarge the page (caution) */
 } SbRule;
 
@@ -36,7 +37,8 @@ typedef struct {
   SbSeverity severity;
   SbRule rule;
   guint page_index;
-  guint piece_id; /* of resolution, islands and small: the design's first piece; of borderless: 0 */
+  guint piece_id; /* of resolution, islands, small and neck: the design's first piece; of
+                     borderless: 0 */
   guint other_id; /* the second piece of overlap and gap; else 0 */
   SbEdge edge;    /* of SB_RULE_EDGE */
   double lost_mm; /* edge: how much of the artwork (stop), border (caution), guide (note) lies past

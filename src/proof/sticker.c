@@ -7,6 +7,8 @@
 
 /* Smallest finished side that scissors can follow (handbook section 4.2, common practice). */
 #define SMALLEST_SIDE_MM 12.0
+/* Thinnest part (the same table). */
+#define THINNEST_PART_MM 4.0
 
 static void
 check_resolution (SbProofPage *proof, const SbShape *shape)
@@ -58,10 +60,26 @@ check_size (SbProofPage *proof, const SbShape *shape)
                                  shape->design->name, across, least));
 }
 
+static void
+check_neck (SbProofPage *proof, const SbShape *shape)
+{
+  SbPoint where;
+  double neck_mm = sb_growth_get_neck_mm (shape->design->growth, &where);
+  if (neck_mm >= THINNEST_PART_MM)
+    return;
+  g_autofree char *wide = sb_length_format (neck_mm, proof->unit);
+  g_autofree char *least = sb_length_format (THINNEST_PART_MM, proof->unit);
+  sb_proof_add (proof, SB_SEVERITY_NOTE, SB_RULE_NECK, shape->piece,
+                /* Translators: a design and two lengths */
+                g_strdup_printf (_ ("%s has a part only %s wide; under %s it tears or curls"),
+                                 shape->design->name, wide, least));
+}
+
 void
 sb_proof_check_sticker (SbProofPage *proof, const SbShape *shape)
 {
   check_resolution (proof, shape);
   check_islands (proof, shape);
   check_size (proof, shape);
+  check_neck (proof, shape);
 }

@@ -229,6 +229,39 @@ START_TEST (small_stickers_and_islands_are_noted)
 }
 END_TEST
 
+/* Two boxes of 20 mm joined by a bar: with 1 mm of border a bar of 1.5 mm is 3.5 mm wide, one of 3
+ * mm is 5 mm wide. */
+START_TEST (thin_parts_are_noted)
+{
+  for (int wide = 0; wide < 2; wide++) {
+    double half = wide ? 1.5 : 0.75;
+    g_autofree char *svg = g_strdup_printf (
+        "<svg xmlns='http://www.w3.org/2000/svg' width='70mm' height='20mm' viewBox='0 0 70 20'>"
+        "<path d='M0 0H20V%gH50V0H70V20H50V%gH20V20H0Z'/></svg>",
+        10 - half, 10 + half);
+    g_autoptr (SbState) state = sb_make_letter (MARGIN, 4000);
+    g_autoptr (GBytes) bytes = g_bytes_new (svg, strlen (svg));
+    g_autoptr (SbPicture) picture = sb_picture_new (bytes, "bar.svg", NULL);
+    SbDesign *design = sb_design_new (picture, "Bar");
+    SbBorderParams border = design->border;
+    border.width_mm = 1;
+    border.nook_mm = 1;
+    sb_design_set_border (design, &border);
+    ck_assert (sb_design_prepare (design, NULL, NULL));
+    guint id;
+    sb_take (&state, sb_edit_add_design (state, design, &id));
+    sb_make_piece (&state, id, 100, 100);
+    g_autoptr (GPtrArray) findings = sb_proof_run (state, SB_UNIT_MM);
+    ck_assert_uint_eq (findings->len, !wide);
+    if (wide)
+      continue;
+    ck_assert_int_eq (finding (findings, 0)->rule, SB_RULE_NECK);
+    ck_assert_int_eq (finding (findings, 0)->severity, SB_SEVERITY_NOTE);
+    ck_assert_ptr_nonnull (strstr (finding (findings, 0)->message, "3.5"));
+  }
+}
+END_TEST
+
 START_TEST (the_worst_comes_first)
 {
   g_autoptr (SbState) state = sb_make_letter (MARGIN, 4000);
@@ -370,6 +403,7 @@ main (void)
   tcase_add_test (tcase, pages_do_not_see_each_other);
   tcase_add_test (tcase, pixels_are_counted_once_a_design);
   tcase_add_test (tcase, small_stickers_and_islands_are_noted);
+  tcase_add_test (tcase, thin_parts_are_noted);
   tcase_add_test (tcase, the_worst_comes_first);
   tcase_add_test (tcase, lengths_are_in_the_makers_unit);
   tcase_add_test (tcase, borderless_paper_is_modelled);
