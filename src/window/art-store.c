@@ -335,16 +335,16 @@ sb_art_store_get_thumbnail (SbArtStore *self, SbDesign *design, int px, int scal
 
   key.px_a_mm = MAX (px * scale - 4, 1) / longest;
   cairo_surface_t *art = sb_art_store_get_level (self, design, sb_bake_get_art_px (&key));
-  g_autoptr (GdkTexture) texture =
+  g_autoptr (SbPixels) pixels =
       sb_bake (&key, art, sb_palette_get_for (FALSE), &left, &top, &key.px_a_mm);
   g_clear_pointer (&art, cairo_surface_destroy);
 
   /* The texture has device pixels; the paintable's own size is in logical ones. */
   graphene_rect_t rect =
-      GRAPHENE_RECT_INIT (0, 0, (float)gdk_texture_get_width (texture) / (float)scale,
-                          (float)gdk_texture_get_height (texture) / (float)scale);
+      GRAPHENE_RECT_INIT (0, 0, (float)sb_pixels_get_width (pixels) / (float)scale,
+                          (float)sb_pixels_get_height (pixels) / (float)scale);
   GtkSnapshot *snapshot = gtk_snapshot_new ();
-  gtk_snapshot_append_texture (snapshot, texture, &rect);
+  gtk_snapshot_append_texture (snapshot, sb_pixels_get_texture (pixels), &rect);
   return gtk_snapshot_free_to_paintable (snapshot, &rect.size);
 }
 

@@ -285,7 +285,7 @@ draw_edge (cairo_t *cr, const SbBakeKey *key, const Stretch *stretch, const SbPa
   stroke_px (cr, 2);
 }
 
-GdkTexture *
+SbPixels *
 sb_bake (const SbBakeKey *key, cairo_surface_t *art, const SbPalette *palette, int *left, int *top,
          double *px_a_mm)
 {
@@ -310,11 +310,5 @@ sb_bake (const SbBakeKey *key, cairo_surface_t *art, const SbPalette *palette, i
   draw_artwork (cr, key, &stretch, art);
   draw_edge (cr, key, &stretch, palette);
   cairo_destroy (cr);
-  cairo_surface_flush (surface);
-
-  int row = cairo_image_surface_get_stride (surface);
-  g_autoptr (GBytes) bytes = g_bytes_new_with_free_func (
-      cairo_image_surface_get_data (surface), (gsize)row * (gsize)height,
-      (GDestroyNotify)cairo_surface_destroy, surface);
-  return gdk_memory_texture_new (width, height, GDK_MEMORY_DEFAULT, bytes, (gsize)row);
+  return sb_pixels_new (surface);
 }

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * One sticker drawn to a texture at device pixels: white border, artwork, guide, and what the
- * overlay tells of it. A piece on the canvas is then one texture node, which is what makes a drag
+ * One sticker drawn at device pixels: white border, artwork, guide, and what the
+ * overlay tells of it. A piece on the canvas is then one picture, which is what makes a drag
  * of one among hundreds cheap. Pure: may run in any thread. */
 #pragma once
 
@@ -9,6 +9,7 @@
 
 #include "job/state.h"
 #include "window/palette.h"
+#include "window/pixels.h"
 
 G_BEGIN_DECLS
 
@@ -20,7 +21,7 @@ typedef enum {
   SB_BAKE_CAUTION = 1 << 3,
 } SbBakeFlags;
 
-/* What a texture depends on. Plain value; `design` is borrowed. */
+/* What the drawing depends on. Plain value; `design` is borrowed. */
 typedef struct {
   SbDesign *design;
   gint32 turn;     /* thousandths of a degree, as SbPiece */
@@ -43,11 +44,11 @@ double sb_bake_get_stretch_for (const SbDesign *design, double pull);
 /* The device pixels that the longest side of the whole artwork takes. */
 int sb_bake_get_art_px (const SbBakeKey *key);
 
-/* Draws. `art` is any level of the artwork or NULL (then a pale shape). The texture's pixel
+/* Draws. `art` is any level of the artwork or NULL (then a pale shape). The drawing's pixel
  * (*left, *top) is the centre of the outline's box. Above SB_BAKE_MOST pixels the drawing is made
  * smaller; `*px_a_mm` tells what it is. */
-GdkTexture *sb_bake (const SbBakeKey *key, cairo_surface_t *art, const SbPalette *palette,
-                     int *left, int *top, double *px_a_mm) G_GNUC_WARN_UNUSED_RESULT;
+SbPixels *sb_bake (const SbBakeKey *key, cairo_surface_t *art, const SbPalette *palette, int *left,
+                   int *top, double *px_a_mm) G_GNUC_WARN_UNUSED_RESULT;
 
 #define SB_BAKE_MOST 6000000
 

@@ -122,7 +122,7 @@ make_room (SbBakery *self)
 
     g_hash_table_iter_init (&iter, self->entries);
     while (g_hash_table_iter_next (&iter, NULL, (gpointer *)&entry))
-      if (entry->baked.texture && (!oldest || entry->used < oldest->used))
+      if (entry->baked.pixels && (!oldest || entry->used < oldest->used))
         oldest = entry;
     /* What is on the screen was used in the latest round: leave it, however large. */
     if (!oldest || oldest->used + 600 > self->clock)
@@ -138,9 +138,9 @@ entry_take (SbBakery *self, Entry *entry, SbBaked *baked, int art_px)
   self->bytes -= entry->bytes;
   sb_baked_clear (&entry->baked);
   entry->baked = *baked;
-  baked->texture = NULL;
-  entry->bytes = (gsize)gdk_texture_get_width (entry->baked.texture) *
-                 (gsize)gdk_texture_get_height (entry->baked.texture) * 4;
+  baked->pixels = NULL;
+  entry->bytes = (gsize)sb_pixels_get_width (entry->baked.pixels) *
+                 (gsize)sb_pixels_get_height (entry->baked.pixels) * 4;
   entry->art_px = art_px;
   self->bytes += entry->bytes;
 }
@@ -157,11 +157,11 @@ work_done_cb (gpointer data)
   self->n_busy--;
   if (entry) {
     entry->asked = FALSE;
-    if (work->baked.texture) {
+    if (work->baked.pixels) {
       entry_take (self, entry, &work->baked, longest_side (work->art));
       make_room (self);
       tell_soon (self);
-    } else if (!entry->baked.texture) {
+    } else if (!entry->baked.pixels) {
       g_hash_table_remove (self->entries, &work->key);
     }
   }
@@ -179,8 +179,8 @@ work_cb (gpointer data, gpointer user_data)
   Work *work = pair[1];
 
   if (work->generation == (guint)g_atomic_int_get (&self->generation))
-    work->baked.texture = sb_bake (&work->key, work->art, work->palette, &work->baked.left,
-                                   &work->baked.top, &work->baked.px_a_mm);
+    work->baked.pixels = sb_bake (&work->key, work->art, work->palette, &work->baked.left,
+                                  &work->baked.top, &work->baked.px_a_mm);
   g_idle_add_full (G_PRIORITY_DEFAULT, work_done_cb, pair, NULL);
 }
 
@@ -276,7 +276,9 @@ send_to_thread (SbBakery *self, Entry *entry, cairo_surface_t *art, const SbPale
 static void
 fill_baked (const Entry *entry, SbBaked *baked)
 {
-  g_set_object (&baked->texture, entry->baked.texture);
+  sb_pixels_ref (entry->baked.pixels);
+  sb_baked_clear (baked);
+  baked->pixels = entry->baked.pixels;
   baked->left = entry->baked.left;
   baked->top = entry->baked.top;
   baked->px_a_mm = entry->baked.px_a_mm;
@@ -291,13 +293,13 @@ sb_bakery_get (SbBakery *self, const SbBakeKey *key, SbBaked *baked)
     int px = sb_bake_get_art_px (key);
     cairo_surface_t *art = sb_art_store_get_level (self->store, key->design, px);
 
-    if (!entry->baked.texture || longest_side (art) > entry->art_px)
+    if (!entry->baked.pixels || longest_side (art) > entry->art_px)
       send_to_thread (self, entry, art, sb_palette_get_for (key->strong));
     else
       entry->final = entry->art_px >= sb_art_store_get_final_px (self->store, key->design, px);
     g_clear_pointer (&art, cairo_surface_destroy);
   }
-  if (!entry->baked.texture)
+  if (!entry->baked.pixels)
     return FALSE;
   fill_baked (entry, baked);
   return TRUE;
@@ -308,12 +310,12 @@ sb_bakery_get_now (SbBakery *self, const SbBakeKey *key, SbBaked *baked)
 {
   Entry *entry = find_or_add (self, key);
 
-  if (!entry->baked.texture) {
+  if (!entry->baked.pixels) {
     int px = sb_bake_get_art_px (key);
     cairo_surface_t *art = sb_art_store_get_level (self->store, key->design, px);
     SbBaked fresh = {0};
-    fresh.texture = sb_bake (key, art, sb_palette_get_for (key->strong), &fresh.left, &fresh.top,
-                             &fresh.px_a_mm);
+    fresh.pixels = sb_bake (key, art, sb_palette_get_for (key->strong), &fresh.left, &fresh.top,
+                            &fresh.px_a_mm);
     entry_take (self, entry, &fresh, longest_side (art));
     g_clear_pointer (&art, cairo_surface_destroy);
   }

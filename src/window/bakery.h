@@ -16,8 +16,8 @@ G_DECLARE_FINAL_TYPE (SbBakery, sb_bakery, SB, BAKERY, GObject)
 
 /* A texture and where it lies. */
 typedef struct {
-  GdkTexture *texture; /* owned by whoever holds the struct */
-  int left, top;       /* px of the outline box's centre */
+  SbPixels *pixels; /* owned by whoever holds the struct */
+  int left, top;    /* px of the outline box's centre */
   double px_a_mm;
 } SbBaked;
 
@@ -39,7 +39,7 @@ gboolean sb_bakery_is_busy (SbBakery *self);
 static inline void
 sb_baked_clear (SbBaked *baked)
 {
-  g_clear_object (&baked->texture);
+  g_clear_pointer (&baked->pixels, sb_pixels_unref);
 }
 
 G_END_DECLS

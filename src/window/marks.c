@@ -264,9 +264,9 @@ append_ghost (SbMarks *self, GtkSnapshot *snapshot)
   graphene_rect_t rect =
       GRAPHENE_RECT_INIT ((float)floor (at.x - self->ghost_baked.left * factor),
                           (float)floor (at.y - self->ghost_baked.top * factor),
-                          (float)(gdk_texture_get_width (self->ghost_baked.texture) * factor),
-                          (float)(gdk_texture_get_height (self->ghost_baked.texture) * factor));
-  gtk_snapshot_append_texture (snapshot, self->ghost_baked.texture, &rect);
+                          (float)(sb_pixels_get_width (self->ghost_baked.pixels) * factor),
+                          (float)(sb_pixels_get_height (self->ghost_baked.pixels) * factor));
+  sb_pixels_append (self->ghost_baked.pixels, GTK_WIDGET (self), snapshot, &rect);
 }
 
 static void

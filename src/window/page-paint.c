@@ -5,6 +5,7 @@
 
 #include "window/page-paint.h"
 #include "window/palette.h"
+#include "window/pixels.h"
 #include "window/plate.h"
 
 #define WASTE_TILE 14 /* logical px */
@@ -13,7 +14,7 @@
 /* Patterns */
 
 /* A tile of a few logical px drawn at device px, without smoothing, so that its colour is exact. */
-static GdkTexture *
+static SbPixels *
 make_tile (int size, int scale, const GdkRGBA *colour, const GdkRectangle *marks, guint n)
 {
   cairo_surface_t *surface =
@@ -27,16 +28,10 @@ make_tile (int size, int scale, const GdkRGBA *colour, const GdkRectangle *marks
     cairo_rectangle (cr, marks[i].x, marks[i].y, marks[i].width, marks[i].height);
   cairo_fill (cr);
   cairo_destroy (cr);
-  cairo_surface_flush (surface);
-
-  gsize row = (gsize)cairo_image_surface_get_stride (surface);
-  g_autoptr (GBytes) bytes = g_bytes_new_with_free_func (
-      cairo_image_surface_get_data (surface), row * (gsize)(size * scale),
-      (GDestroyNotify)cairo_surface_destroy, surface);
-  return gdk_memory_texture_new (size * scale, size * scale, GDK_MEMORY_DEFAULT, bytes, row);
+  return sb_pixels_new (surface);
 }
 
-static GdkTexture *
+static SbPixels *
 make_waste_tile (GtkWidget *widget)
 {
   static const GdkRectangle plus[] = {{7, 5, 1, 5}, {5, 7, 5, 1}};
@@ -45,28 +40,13 @@ make_waste_tile (GtkWidget *widget)
                     &sb_palette_get (widget)->waste, plus, G_N_ELEMENTS (plus));
 }
 
-static GdkTexture *
+static SbPixels *
 make_strip_tile (GtkWidget *widget)
 {
   static const GdkRectangle dot[] = {{1, 1, 2, 2}};
 
   return make_tile (STRIP_TILE, gtk_widget_get_scale_factor (widget),
                     &sb_palette_get (widget)->strip, dot, G_N_ELEMENTS (dot));
-}
-
-/* Tiles `rect`, the first tile at `anchor`. */
-static void
-tile_rect (GtkSnapshot *snapshot, GdkTexture *tile, int size, SbPoint anchor,
-           const graphene_rect_t *rect)
-{
-  graphene_rect_t first =
-      GRAPHENE_RECT_INIT ((float)anchor.x, (float)anchor.y, (float)size, (float)size);
-
-  if (rect->size.width <= 0 || rect->size.height <= 0)
-    return;
-  gtk_snapshot_push_repeat (snapshot, rect, &first);
-  gtk_snapshot_append_texture (snapshot, tile, &first);
-  gtk_snapshot_pop (snapshot);
 }
 
 /* Pages */
@@ -129,7 +109,7 @@ append_shadow (GtkSnapshot *snapshot, const graphene_rect_t *paper)
 GskRenderNode *
 sb_page_paint_ground (const SbPagePaint *paint)
 {
-  g_autoptr (GdkTexture) waste = make_waste_tile (paint->widget);
+  g_autoptr (SbPixels) waste = make_waste_tile (paint->widget);
   GtkSnapshot *snapshot = gtk_snapshot_new ();
 
   for (guint i = 0; i < paint->layout->n_pages; i++) {
@@ -141,7 +121,8 @@ sb_page_paint_ground (const SbPagePaint *paint)
     gtk_snapshot_append_color (snapshot, &(GdkRGBA){1, 1, 1, 1}, &page.paper);
     if (paint->overlay & SB_OVERLAY_WASTE) {
       graphene_rect_t shown = clip_to_view (paint, &page.printable);
-      tile_rect (snapshot, waste, WASTE_TILE, page.origin, &shown);
+      sb_pixels_append_tiled (waste, paint->widget, snapshot, WASTE_TILE, page.origin.x,
+                              page.origin.y, &shown);
     }
   }
   return gtk_snapshot_free_to_node (snapshot);
@@ -212,7 +193,7 @@ append_strip_label (GtkSnapshot *snapshot, const SbPagePaint *paint, const Page 
 GskRenderNode *
 sb_page_paint_strip (const SbPagePaint *paint)
 {
-  g_autoptr (GdkTexture) dots = make_strip_tile (paint->widget);
+  g_autoptr (SbPixels) dots = make_strip_tile (paint->widget);
   const SbPalette *palette = sb_palette_get (paint->widget);
   GtkSnapshot *snapshot = gtk_snapshot_new ();
 
@@ -236,7 +217,8 @@ sb_page_paint_strip (const SbPagePaint *paint)
       if (shown.size.width <= 0 || shown.size.height <= 0)
         continue;
       gtk_snapshot_append_color (snapshot, &palette->strip_wash, &shown);
-      tile_rect (snapshot, dots, STRIP_TILE, page.origin, &shown);
+      sb_pixels_append_tiled (dots, paint->widget, snapshot, STRIP_TILE, page.origin.x,
+                              page.origin.y, &shown);
     }
     append_dotted_edge (snapshot, paint, &page.printable);
     append_strip_label (snapshot, paint, &page);
@@ -256,13 +238,13 @@ sb_page_paint_sample (GtkWidget *widget, GtkSnapshot *snapshot, SbOverlay which,
   gtk_snapshot_append_color (snapshot, &(GdkRGBA){1, 1, 1, 1}, rect);
   switch (which) {
   case SB_OVERLAY_STRIP: {
-    g_autoptr (GdkTexture) tile = make_strip_tile (widget);
-    tile_rect (snapshot, tile, STRIP_TILE, origin, rect);
+    g_autoptr (SbPixels) tile = make_strip_tile (widget);
+    sb_pixels_append_tiled (tile, widget, snapshot, STRIP_TILE, origin.x, origin.y, rect);
     break;
   }
   case SB_OVERLAY_WASTE: {
-    g_autoptr (GdkTexture) tile = make_waste_tile (widget);
-    tile_rect (snapshot, tile, WASTE_TILE, origin, rect);
+    g_autoptr (SbPixels) tile = make_waste_tile (widget);
+    sb_pixels_append_tiled (tile, widget, snapshot, WASTE_TILE, origin.x, origin.y, rect);
     break;
   }
   case SB_OVERLAY_BORDER:

@@ -72,16 +72,16 @@ sb_piece_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   SbPieceView *self = SB_PIECE_VIEW (widget);
   int left, top, width, height;
 
-  if (!self->baked.texture)
+  if (!self->baked.pixels)
     return;
   sb_piece_view_get_extents (self, &left, &top, &width, &height);
   /* A texture of another size is scaled until the right one is there. */
   double factor = self->scale / self->baked.px_a_mm * self->stretch / self->baked_stretch;
   graphene_rect_t rect = GRAPHENE_RECT_INIT (
       (float)(-left - self->baked.left * factor), (float)(-top - self->baked.top * factor),
-      (float)(gdk_texture_get_width (self->baked.texture) * factor),
-      (float)(gdk_texture_get_height (self->baked.texture) * factor));
-  gtk_snapshot_append_texture (snapshot, self->baked.texture, &rect);
+      (float)(sb_pixels_get_width (self->baked.pixels) * factor),
+      (float)(sb_pixels_get_height (self->baked.pixels) * factor));
+  sb_pixels_append (self->baked.pixels, widget, snapshot, &rect);
 }
 
 /* The sticker's own shape takes the pointer; its corners belong to what lies below. */
@@ -224,7 +224,7 @@ sb_piece_view_set_scale (SbPieceView *self, double scale)
 void
 sb_piece_view_bake (SbPieceView *self, gboolean now)
 {
-  g_autoptr (GdkTexture) before = self->baked.texture ? g_object_ref (self->baked.texture) : NULL;
+  g_autoptr (SbPixels) before = self->baked.pixels ? sb_pixels_ref (self->baked.pixels) : NULL;
   SbBakeKey key;
 
   make_key (self, &key);
@@ -233,7 +233,7 @@ sb_piece_view_bake (SbPieceView *self, gboolean now)
   else if (!sb_bakery_get (self->bakery, &key, &self->baked))
     return;
   self->baked_stretch = key.stretch;
-  if (self->baked.texture != before)
+  if (self->baked.pixels != before)
     gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 

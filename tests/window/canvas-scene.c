@@ -2,6 +2,7 @@
 #include "config.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "canvas-scene.h"
 #include "job/edit.h"
@@ -124,6 +125,10 @@ sb_scene_new (SbState *state, int width, int height)
 void
 sb_scene_free (SbScene *scene)
 {
+  if (scene->hand) {
+    g_subprocess_force_exit (scene->hand);
+    g_object_unref (scene->hand);
+  }
   gtk_window_destroy (GTK_WINDOW (scene->window));
   sb_scene_run (20);
   g_object_unref (scene->checker);
@@ -159,6 +164,48 @@ sb_scene_settle (SbScene *scene)
   }
 }
 
+void
+sb_scene_do (SbScene *scene, const char *format, ...)
+{
+  g_autoptr (GError) error = NULL;
+  va_list args;
+
+  if (!scene->hand)
+    scene->hand = g_subprocess_new (G_SUBPROCESS_FLAGS_STDIN_PIPE, &error, "xdotool", "-", NULL);
+  g_assert_no_error (error);
+  va_start (args, format);
+  g_autofree char *command = g_strdup_vprintf (format, args);
+  va_end (args);
+  g_autofree char *line = g_strconcat (command, "\n", NULL);
+  GOutputStream *to = g_subprocess_get_stdin_pipe (scene->hand);
+  g_output_stream_write_all (to, line, strlen (line), NULL, NULL, &error);
+  g_assert_no_error (error);
+  g_output_stream_flush (to, NULL, NULL);
+  sb_scene_run (30);
+}
+
+void
+sb_scene_drag (SbScene *scene, double x0, double y0, double x1, double y1, const char *keys,
+               gboolean release)
+{
+  const int steps = 8;
+
+  sb_scene_do (scene, "mousemove %d %d", (int)x0, (int)y0);
+  if (keys)
+    sb_scene_do (scene, "keydown %s", keys);
+  sb_scene_do (scene, "mousedown 1");
+  for (int i = 1; i <= steps; i++)
+    sb_scene_do (scene, "mousemove %d %d", (int)(x0 + (x1 - x0) * i / steps),
+                 (int)(y0 + (y1 - y0) * i / steps));
+  sb_scene_run (100);
+  if (release) {
+    sb_scene_do (scene, "mouseup 1");
+    if (keys)
+      sb_scene_do (scene, "keyup %s", keys);
+    sb_scene_run (100);
+  }
+}
+
 gboolean
 sb_scene_find_piece (SbScene *scene, guint piece_id, double *x, double *y)
 {
@@ -170,9 +217,7 @@ sb_scene_find_piece (SbScene *scene, guint piece_id, double *x, double *y)
   const SbPiece *piece = sb_piece_view_get_piece (view);
   SbPoint at = sb_pages_layout_to_view (sb_pages_view_get_layout (pages),
                                         sb_piece_view_get_page (view), piece->at.x, piece->at.y);
-  *x = at.x;
-  *y = at.y;
-  return TRUE;
+  return gtk_widget_translate_coordinates (GTK_WIDGET (pages), scene->window, at.x, at.y, x, y);
 }
 
 const SbPiece *

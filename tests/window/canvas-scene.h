@@ -9,12 +9,12 @@
 G_BEGIN_DECLS
 
 typedef struct {
-  guint designs;    /* different pictures */
-  guint pieces;     /* in rows over as many pages as they need */
-  int picture_px;   /* each picture's side */
-  double size_mm;   /* each picture's printed side */
-  gboolean turned;  /* every second piece is turned by some degrees */
-  sb_um spread;     /* from middle to middle */
+  guint designs;   /* different pictures */
+  guint pieces;    /* in rows over as many pages as they need */
+  int picture_px;  /* each picture's side */
+  double size_mm;  /* each picture's printed side */
+  gboolean turned; /* every second piece is turned by some degrees */
+  sb_um spread;    /* from middle to middle */
 } SbSceneParams;
 
 typedef struct {
@@ -24,6 +24,7 @@ typedef struct {
   SbSelection *selection;
   SbArtStore *store;
   SbChecker *checker;
+  GSubprocess *hand; /* xdotool, reading commands */
 } SbScene;
 
 SbState *sb_scene_make_state (const SbSceneParams *params) G_GNUC_WARN_UNUSED_RESULT;
@@ -38,7 +39,16 @@ void sb_scene_settle (SbScene *scene);
 /* Runs the main loop for a while. */
 void sb_scene_run (guint ms);
 
-/* The place of a piece in the canvas' pages view, px. */
+/* Real pointer and key events: a line of xdotool's commands in window px, as "mousemove 10 20". The
+ * window lies at the screen's top left. */
+void sb_scene_do (SbScene *scene, const char *format, ...) G_GNUC_PRINTF (2, 3);
+
+/* Presses at (x0, y0), moves to (x1, y1) in steps and, with `release`, lets go; waits until all of
+ * it has arrived. `keys` (as "ctrl" or "shift+alt") are held meanwhile; NULL for none. */
+void sb_scene_drag (SbScene *scene, double x0, double y0, double x1, double y1, const char *keys,
+                    gboolean release);
+
+/* The place of a piece in the window, px. */
 gboolean sb_scene_find_piece (SbScene *scene, guint piece_id, double *x, double *y);
 
 const SbPiece *sb_scene_get_piece (SbScene *scene, guint index);
