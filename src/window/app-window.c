@@ -173,12 +173,20 @@ list_dropped_cb (SbAppWindow *self, GListModel *files)
   sb_window_files_open_list (self, array);
 }
 
-static void
-texture_dropped_cb (SbAppWindow *self, GdkTexture *texture)
+void
+sb_app_window_import_texture (SbAppWindow *self, GdkTexture *texture, const char *name)
 {
   g_autoptr (GBytes) bytes = gdk_texture_save_to_png_bytes (texture);
 
-  sb_import_bytes (self, bytes, _ ("Dropped picture.png"), SB_IMPORT_TO_DRAWER);
+  if (!self->desk)
+    sb_app_window_new_job (self, NULL);
+  sb_import_bytes (self, bytes, name, SB_IMPORT_TO_DRAWER);
+}
+
+static void
+texture_dropped_cb (SbAppWindow *self, GdkTexture *texture)
+{
+  sb_app_window_import_texture (self, texture, _ ("Dropped picture.png"));
 }
 
 static void
@@ -278,8 +286,7 @@ sb_app_window_close_request (GtkWindow *window)
 {
   SbAppWindow *self = SB_APP_WINDOW (window);
 
-  if (self->desk && !self->close_now &&
-      sb_document_is_modified (sb_desk_get_document (self->desk))) {
+  if (self->desk && !self->close_now) {
     sb_window_files_close (self);
     return TRUE;
   }
@@ -510,6 +517,16 @@ add_foot (SbAppWindow *self)
   gtk_box_append (GTK_BOX (self->foot_box), foot);
 }
 
+static gboolean
+drop_start_page_cb (gpointer start_box)
+{
+  GtkWidget *page = gtk_widget_get_first_child (start_box);
+
+  if (page)
+    gtk_box_remove (start_box, page);
+  return G_SOURCE_REMOVE;
+}
+
 void
 sb_app_window_start_search (SbAppWindow *self)
 {
@@ -548,6 +565,9 @@ sb_app_window_set_recovered (SbAppWindow *self, SbDocument *document, SbRecovery
   gtk_widget_set_visible (self->job_buttons, TRUE);
   gtk_widget_set_visible (self->subtitle_label, TRUE);
   gtk_stack_set_visible_child_name (self->stack, "job");
+  /* Not at once: it may be what has just asked for this. */
+  g_idle_add_full (G_PRIORITY_DEFAULT_IDLE, drop_start_page_cb, g_object_ref (self->start_box),
+                   g_object_unref);
   update_title (self);
   update_subtitle (self);
   update_history (self);

@@ -9,7 +9,7 @@
 struct _SbDesignChanger {
   GObject parent_instance;
 
-  SbDesk *desk;
+  SbJob *job;
   SbDesign *target;      /* the newest settings, not settled yet; or NULL */
   SbDesign *shown;       /* the newest prepared design that is previewed; or NULL */
   char *name;            /* of the step */
@@ -24,7 +24,7 @@ G_DEFINE_FINAL_TYPE (SbDesignChanger, sb_design_changer, G_TYPE_OBJECT)
 
 enum {
   FAILED,
-  BUSY,
+  SETTLED,
   N_SIGNALS,
 };
 static guint signals[N_SIGNALS];
@@ -44,7 +44,7 @@ forget (SbDesignChanger *self)
 static SbState *
 with_shown (SbDesignChanger *self)
 {
-  return sb_edit_replace_design (sb_desk_get_settled (self->desk), sb_design_ref (self->shown));
+  return sb_edit_replace_design (sb_job_get_settled_state (self->job), sb_design_ref (self->shown));
 }
 
 static void
@@ -53,7 +53,7 @@ settle (SbDesignChanger *self)
   if (!self->shown)
     return;
   self->editing = TRUE;
-  sb_job_edit (sb_desk_get_job (self->desk), with_shown (self), self->name, NULL);
+  sb_job_edit (self->job, with_shown (self), self->name, NULL);
   self->editing = FALSE;
   forget (self);
 }
@@ -65,8 +65,10 @@ settle_cb (gpointer user_data)
 
   self->settle_timeout = 0;
   self->live = FALSE;
-  if (!self->running)
+  if (!self->running) {
     settle (self);
+    g_signal_emit (self, signals[SETTLED], 0);
+  }
   return G_SOURCE_REMOVE;
 }
 
@@ -90,8 +92,28 @@ show_prepared (SbDesignChanger *self, SbDesign *design)
   self->shown = sb_design_ref (design);
   if (self->stale || self->live) {
     self->editing = TRUE;
-    sb_job_preview (sb_desk_get_job (self->desk), with_shown (self));
+    sb_job_preview (self->job, with_shown (self));
     self->editing = FALSE;
+  }
+}
+
+/* What the thread made of it; afterwards there is more to do, or nothing is on its way. */
+static void
+take_result (SbDesignChanger *self, GTask *task)
+{
+  g_autoptr (GError) error = NULL;
+
+  if (g_task_propagate_boolean (task, &error)) {
+    if (!self->target)
+      return;
+    show_prepared (self, g_task_get_task_data (task));
+    if (!self->stale && !self->live)
+      settle (self);
+  } else if (!self->stale) {
+    forget (self);
+    sb_job_drop_preview (self->job);
+    if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+      g_signal_emit (self, signals[FAILED], 0, error->message);
   }
 }
 
@@ -99,35 +121,17 @@ static void
 prepared_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 {
   SbDesignChanger *self = SB_DESIGN_CHANGER (source);
-  SbDesign *design = g_task_get_task_data (G_TASK (result));
-  g_autoptr (GError) error = NULL;
-  gboolean current = self->running == g_task_get_cancellable (G_TASK (result));
 
-  if (!current)
+  if (self->running != g_task_get_cancellable (G_TASK (result)))
     return;
   g_clear_object (&self->running);
-  g_signal_emit (self, signals[BUSY], 0, FALSE);
-  if (!self->desk)
+  if (!self->job)
     return;
-  if (!g_task_propagate_boolean (G_TASK (result), &error)) {
-    gboolean cancelled = g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED);
-    if (self->stale) {
-      work (self);
-      return;
-    }
-    forget (self);
-    sb_job_drop_preview (sb_desk_get_job (self->desk));
-    if (!cancelled)
-      g_signal_emit (self, signals[FAILED], 0, error->message);
-    return;
-  }
-  if (!self->target)
-    return;
-  show_prepared (self, design);
+  take_result (self, G_TASK (result));
   if (self->stale)
     work (self);
-  else if (!self->live)
-    settle (self);
+  else if (!self->target)
+    g_signal_emit (self, signals[SETTLED], 0);
 }
 
 static void
@@ -137,7 +141,6 @@ work (SbDesignChanger *self)
   self->running = g_cancellable_new ();
   g_autoptr (GTask) task = g_task_new (self, self->running, prepared_cb, NULL);
   g_task_set_task_data (task, sb_design_copy (self->target), (GDestroyNotify)sb_design_unref);
-  g_signal_emit (self, signals[BUSY], 0, TRUE);
   g_task_run_in_thread (task, prepare_in_thread);
 }
 
@@ -155,10 +158,10 @@ sb_design_changer_dispose (GObject *object)
   SbDesignChanger *self = SB_DESIGN_CHANGER (object);
 
   forget (self);
-  if (self->desk)
-    g_signal_handlers_disconnect_by_data (sb_desk_get_job (self->desk), self);
+  if (self->job)
+    g_signal_handlers_disconnect_by_data (self->job, self);
   g_clear_object (&self->running);
-  g_clear_object (&self->desk);
+  g_clear_object (&self->job);
   g_clear_pointer (&self->name, g_free);
   G_OBJECT_CLASS (sb_design_changer_parent_class)->dispose (object);
 }
@@ -169,8 +172,8 @@ sb_design_changer_class_init (SbDesignChangerClass *klass)
   G_OBJECT_CLASS (klass)->dispose = sb_design_changer_dispose;
   signals[FAILED] = g_signal_new ("failed", SB_TYPE_DESIGN_CHANGER, G_SIGNAL_RUN_LAST, 0, NULL,
                                   NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
-  signals[BUSY] = g_signal_new ("busy", SB_TYPE_DESIGN_CHANGER, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
-                                NULL, G_TYPE_NONE, 1, G_TYPE_BOOLEAN);
+  signals[SETTLED] = g_signal_new ("settled", SB_TYPE_DESIGN_CHANGER, G_SIGNAL_RUN_LAST, 0, NULL,
+                                   NULL, NULL, G_TYPE_NONE, 0);
 }
 
 static void
@@ -179,13 +182,12 @@ sb_design_changer_init (SbDesignChanger *self)
 }
 
 SbDesignChanger *
-sb_design_changer_new (SbDesk *desk)
+sb_design_changer_new (SbJob *job)
 {
   SbDesignChanger *self = g_object_new (SB_TYPE_DESIGN_CHANGER, NULL);
 
-  self->desk = g_object_ref (desk);
-  g_signal_connect_swapped (sb_desk_get_job (desk), "history-changed",
-                            G_CALLBACK (history_changed_cb), self);
+  self->job = g_object_ref (job);
+  g_signal_connect_swapped (job, "history-changed", G_CALLBACK (history_changed_cb), self);
   return self;
 }
 
@@ -196,7 +198,7 @@ sb_design_changer_begin (SbDesignChanger *self, guint design_id)
 
   if (self->target && self->target->id == design_id)
     return sb_design_copy (self->target);
-  SbDesign *design = sb_state_get_design (sb_desk_get_settled (self->desk), design_id);
+  SbDesign *design = sb_state_get_design (sb_job_get_settled_state (self->job), design_id);
   return design ? sb_design_copy (design) : NULL;
 }
 
@@ -219,4 +221,16 @@ sb_design_changer_end (SbDesignChanger *self, SbDesign *copy, const char *name, 
     self->stale = TRUE;
   else
     work (self);
+}
+
+gboolean
+sb_design_changer_hurry (SbDesignChanger *self)
+{
+  g_return_val_if_fail (SB_IS_DESIGN_CHANGER (self), TRUE);
+
+  self->live = FALSE;
+  g_clear_handle_id (&self->settle_timeout, g_source_remove);
+  if (!self->running)
+    settle (self);
+  return !self->target;
 }

@@ -6,17 +6,17 @@
  * as one step of history. Main thread only.
  *
  * Signals: "failed" (const char *reason) when the settings cannot be: the design stays as it was;
- * "busy" (gboolean) when work begins and ends. */
+ * "settled" when nothing is on its way any more. */
 #pragma once
 
-#include "window/desk.h"
+#include "job/job.h"
 
 G_BEGIN_DECLS
 
 #define SB_TYPE_DESIGN_CHANGER (sb_design_changer_get_type ())
 G_DECLARE_FINAL_TYPE (SbDesignChanger, sb_design_changer, SB, DESIGN_CHANGER, GObject)
 
-SbDesignChanger *sb_design_changer_new (SbDesk *desk) G_GNUC_WARN_UNUSED_RESULT;
+SbDesignChanger *sb_design_changer_new (SbJob *job) G_GNUC_WARN_UNUSED_RESULT;
 
 /* A copy to change: of the settings on their way, else of the design as it is. NULL when there is
  * no such design. */
@@ -26,5 +26,9 @@ SbDesign *sb_design_changer_begin (SbDesignChanger *self,
 /* The changed copy (consumed) and the step's translated name. `live`: more is likely to follow at
  * once (a slider). */
 void sb_design_changer_end (SbDesignChanger *self, SbDesign *copy, const char *name, gboolean live);
+
+/* Before a save, an export, a close: settles at once what is measured already. FALSE while
+ * something is still being measured; "settled" follows. */
+gboolean sb_design_changer_hurry (SbDesignChanger *self);
 
 G_END_DECLS

@@ -10,6 +10,7 @@ struct _SbDesk {
   SbSelection *selection;
   SbArtStore *art;
   SbChecker *checker;
+  SbDesignChanger *changer;
   SbPreferences *preferences;
 };
 
@@ -32,6 +33,9 @@ sb_desk_dispose (GObject *object)
     sb_selection_set_job (self->selection, NULL);
   if (self->checker)
     g_object_run_dispose (G_OBJECT (self->checker));
+  if (self->changer)
+    g_object_run_dispose (G_OBJECT (self->changer));
+  g_clear_object (&self->changer);
   g_clear_object (&self->checker);
   g_clear_object (&self->selection);
   g_clear_object (&self->art);
@@ -61,6 +65,7 @@ sb_desk_new (SbDocument *document, SbPreferences *preferences)
   self->selection = sb_selection_new ();
   sb_selection_set_job (self->selection, sb_desk_get_job (self));
   self->art = sb_art_store_new ();
+  self->changer = sb_design_changer_new (sb_desk_get_job (self));
   self->checker = sb_checker_new (sb_desk_get_job (self), sb_desk_get_unit (self));
   g_signal_connect_swapped (preferences, "notify::unit", G_CALLBACK (unit_changed_cb), self);
   return self;
@@ -94,6 +99,12 @@ SbChecker *
 sb_desk_get_checker (SbDesk *self)
 {
   return self->checker;
+}
+
+SbDesignChanger *
+sb_desk_get_changer (SbDesk *self)
+{
+  return self->changer;
 }
 
 SbPreferences *

@@ -7,6 +7,7 @@
 
 #include "window/art-store.h"
 #include "window/checker.h"
+#include "window/design-changer.h"
 #include "window/document.h"
 #include "window/preferences.h"
 #include "window/selection.h"
@@ -24,6 +25,7 @@ SbJob *sb_desk_get_job (SbDesk *self);
 SbSelection *sb_desk_get_selection (SbDesk *self);
 SbArtStore *sb_desk_get_art (SbDesk *self);
 SbChecker *sb_desk_get_checker (SbDesk *self);
+SbDesignChanger *sb_desk_get_changer (SbDesk *self);
 SbPreferences *sb_desk_get_preferences (SbDesk *self);
 
 /* Short forms of what the panes ask most. */

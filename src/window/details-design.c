@@ -4,7 +4,6 @@
 #include <glib/gi18n.h>
 
 #include "job/edit.h"
-#include "window/design-changer.h"
 #include "window/details-design.h"
 #include "window/measure-entry.h"
 
@@ -49,8 +48,8 @@ struct _SbDetailsDesign {
 
   /* owned */
   SbDesk *desk;
-  SbDesignChanger *changer;
-  char *failed; /* why the last settings could not be, or NULL */
+  SbDesignChanger *changer; /* the desk's */
+  char *failed;             /* why the last settings could not be, or NULL */
 
   guint design_id;
   gboolean updating; /* controls are set by the program */
@@ -496,10 +495,8 @@ sb_details_design_dispose (GObject *object)
   SbDetailsDesign *self = SB_DETAILS_DESIGN (object);
 
   self->updating = TRUE;
-  if (self->changer) {
+  if (self->changer)
     g_signal_handlers_disconnect_by_data (self->changer, self);
-    g_object_run_dispose (G_OBJECT (self->changer));
-  }
   gtk_widget_dispose_template (GTK_WIDGET (self), SB_TYPE_DETAILS_DESIGN);
   g_clear_object (&self->changer);
   g_clear_object (&self->desk);
@@ -602,6 +599,6 @@ sb_details_design_set_desk (SbDetailsDesign *self, SbDesk *desk)
   g_return_if_fail (self->desk == NULL);
 
   self->desk = g_object_ref (desk);
-  self->changer = sb_design_changer_new (desk);
+  self->changer = g_object_ref (sb_desk_get_changer (desk));
   g_signal_connect_swapped (self->changer, "failed", G_CALLBACK (failed_cb), self);
 }

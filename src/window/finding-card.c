@@ -93,9 +93,12 @@ show_cb (SbFindingCard *self)
 }
 
 static void
-move_inside_cb (SbFindingCard *self)
+move_inside_cb (SbFindingCard *self, GtkWidget *button)
 {
-  sb_findings_move_inside (self->desk, self->piece_id);
+  if (sb_findings_move_inside (self->desk, self->piece_id) == 0) {
+    gtk_widget_set_sensitive (button, FALSE);
+    gtk_widget_set_tooltip_text (button, _ ("Too large for the printable area"));
+  }
 }
 
 static void

@@ -332,11 +332,21 @@ job_changed_cb (SbProofPane *self)
   describe_margins (self);
 }
 
+/* While it is not seen the proof costs nothing; it catches up when it is shown. */
 static void
 checker_changed_cb (SbProofPane *self)
 {
+  if (!gtk_widget_get_mapped (GTK_WIDGET (self)))
+    return;
   update_findings (self);
   update_figures (self);
+}
+
+static void
+mapped_cb (SbProofPane *self)
+{
+  update_preview (self);
+  checker_changed_cb (self);
 }
 
 static void
@@ -412,8 +422,7 @@ sb_proof_pane_new (SbDesk *desk, SbCanvas *canvas)
   g_signal_connect_swapped (sb_desk_get_preferences (desk), "notify::unit",
                             G_CALLBACK (checker_changed_cb), self);
   g_signal_connect_swapped (canvas, "notify::page", G_CALLBACK (page_changed_cb), self);
-  g_signal_connect (self, "map", G_CALLBACK (update_preview), NULL);
+  g_signal_connect (self, "map", G_CALLBACK (mapped_cb), NULL);
   describe_margins (self);
-  checker_changed_cb (self);
   return GTK_WIDGET (self);
 }

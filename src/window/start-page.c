@@ -76,6 +76,8 @@ add_paper (SbStartPage *self, const SbPaper *paper)
   gtk_box_append (GTK_BOX (box), told);
   gtk_button_set_child (GTK_BUTTON (button), box);
   gtk_widget_add_css_class (button, "paper-card");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  _ (paper->label), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, size, -1);
   g_object_set_data (G_OBJECT (button), "paper", (gpointer)paper->name);
   g_signal_connect (button, "clicked", G_CALLBACK (paper_clicked_cb), self);
 

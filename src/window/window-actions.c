@@ -54,6 +54,47 @@ add_artwork_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 }
 
 static void
+pasted_texture_cb (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  g_autoptr (SbAppWindow) self = user_data;
+  g_autoptr (GdkTexture) texture =
+      gdk_clipboard_read_texture_finish (GDK_CLIPBOARD (source), result, NULL);
+
+  if (texture)
+    sb_app_window_import_texture (self, texture, _ ("Pasted picture.png"));
+  else
+    sb_app_window_say (self, _ ("There is no picture to paste"));
+}
+
+static void
+pasted_files_cb (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  g_autoptr (SbAppWindow) self = user_data;
+  const GValue *value = gdk_clipboard_read_value_finish (GDK_CLIPBOARD (source), result, NULL);
+  g_autoptr (GPtrArray) files = g_ptr_array_new_with_free_func (g_object_unref);
+  g_autoptr (GSList) list = value ? gdk_file_list_get_files (g_value_get_boxed (value)) : NULL;
+
+  for (GSList *l = list; l; l = l->next)
+    g_ptr_array_add (files, g_object_ref (l->data));
+  sb_window_files_open_list (self, files);
+}
+
+/* Some programs offer a file's icon as a picture beside the file itself, so files come first. */
+static void
+paste_artwork_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  GdkClipboard *clipboard = gtk_widget_get_clipboard (user_data);
+
+  if (gdk_content_formats_contain_gtype (gdk_clipboard_get_formats (clipboard),
+                                         GDK_TYPE_FILE_LIST))
+    gdk_clipboard_read_value_async (clipboard, GDK_TYPE_FILE_LIST, G_PRIORITY_DEFAULT, NULL,
+                                    pasted_files_cb, g_object_ref (user_data));
+  else
+    gdk_clipboard_read_texture_async (clipboard, NULL, pasted_texture_cb,
+                                      g_object_ref (user_data));
+}
+
+static void
 close_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
   gtk_window_close (user_data);
@@ -217,6 +258,7 @@ static const GActionEntry actions[] = {
     {.name = "save-as", .activate = save_as_cb},
     {.name = "export", .activate = export_cb},
     {.name = "add-artwork", .activate = add_artwork_cb},
+    {.name = "paste-artwork", .activate = paste_artwork_cb},
     {.name = "undo", .activate = undo_cb},
     {.name = "redo", .activate = redo_cb},
     {.name = "proof", .state = "false", .change_state = proof_cb},
@@ -239,7 +281,7 @@ static const GActionEntry actions[] = {
 
 /* What works in a window without a job. */
 static const char *const always[] = {"new-job",     "open",        "close",      "help",
-                                     "add-artwork", "preferences", "full-screen"};
+                                     "add-artwork", "paste-artwork", "preferences", "full-screen"};
 
 void
 sb_window_actions_add (SbAppWindow *self)
@@ -301,6 +343,7 @@ sb_app_window_install_accels (GtkApplication *application)
       {"win.export", {"<Control>e"}},
       {"win.print", {"<Control>p"}},
       {"win.add-artwork", {"<Control>i"}},
+      {"win.paste-artwork", {"<Control><Shift>v"}},
       {"win.undo", {"<Control>z"}},
       {"win.redo", {"<Control><Shift>z", "<Control>y"}},
       {"win.proof", {"F8"}},

@@ -277,16 +277,61 @@ save (SbAppWindow *self, gboolean then_close)
     save_to (self, file, then_close);
 }
 
-void
-sb_window_files_save (SbAppWindow *self)
+static void
+settled_cb (SbDesignChanger *changer, SbAppWindow *self)
+{
+  void (*then) (SbAppWindow *) =
+      (void (*) (SbAppWindow *))g_object_steal_data (G_OBJECT (self), "sb-then");
+
+  g_signal_handlers_disconnect_by_func (changer, settled_cb, self);
+  if (then)
+    then (self);
+}
+
+/* Does something with the job once all that was typed is in it: what stands in an entry is taken,
+ * and borders that are still growing are waited for. */
+static void
+when_settled (SbAppWindow *self, void (*then) (SbAppWindow *))
+{
+  SbDesignChanger *changer = sb_desk_get_changer (sb_app_window_get_desk (self));
+  g_autoptr (GtkWidget) focus = gtk_window_get_focus (GTK_WINDOW (self));
+
+  if (focus) {
+    g_object_ref (focus);
+    gtk_window_set_focus (GTK_WINDOW (self), NULL);
+    gtk_window_set_focus (GTK_WINDOW (self), focus);
+  }
+  if (sb_design_changer_hurry (changer)) {
+    then (self);
+    return;
+  }
+  if (!g_object_get_data (G_OBJECT (self), "sb-then"))
+    g_signal_connect_object (changer, "settled", G_CALLBACK (settled_cb), self, 0);
+  g_object_set_data (G_OBJECT (self), "sb-then", (gpointer)then);
+}
+
+static void
+save_settled (SbAppWindow *self)
 {
   save (self, FALSE);
 }
 
 void
-sb_window_files_save_as (SbAppWindow *self)
+sb_window_files_save (SbAppWindow *self)
+{
+  when_settled (self, save_settled);
+}
+
+static void
+save_as_settled (SbAppWindow *self)
 {
   ask_where_to_save (self, FALSE);
+}
+
+void
+sb_window_files_save_as (SbAppWindow *self)
+{
+  when_settled (self, save_as_settled);
 }
 
 static void
@@ -299,11 +344,15 @@ close_response_cb (GtkDialog *dialog, int response, SbAppWindow *self)
     sb_app_window_close_now (self);
 }
 
-void
-sb_window_files_close (SbAppWindow *self)
+static void
+close_settled (SbAppWindow *self)
 {
   SbDocument *document = sb_desk_get_document (sb_app_window_get_desk (self));
   g_autofree char *name = sb_document_dup_name (document);
+  if (!sb_document_is_modified (document)) {
+    sb_app_window_close_now (self);
+    return;
+  }
   GtkWidget *dialog = gtk_message_dialog_new (
       GTK_WINDOW (self), GTK_DIALOG_MODAL | GTK_DIALOG_DESTROY_WITH_PARENT, GTK_MESSAGE_QUESTION,
       GTK_BUTTONS_NONE, _ ("Save “%s” before closing?"), name);
@@ -319,6 +368,12 @@ sb_window_files_close (SbAppWindow *self)
   gtk_dialog_set_default_response (GTK_DIALOG (dialog), GTK_RESPONSE_ACCEPT);
   g_signal_connect (dialog, "response", G_CALLBACK (close_response_cb), self);
   gtk_window_present (GTK_WINDOW (dialog));
+}
+
+void
+sb_window_files_close (SbAppWindow *self)
+{
+  when_settled (self, close_settled);
 }
 
 static void
@@ -488,8 +543,8 @@ add_export_filter (GtkFileChooserNative *dialog, const char *name, const char *p
   add_filter (dialog, filter);
 }
 
-void
-sb_window_files_export (SbAppWindow *self)
+static void
+export_settled (SbAppWindow *self)
 {
   GtkFileChooserNative *dialog =
       chooser_new (self, _ ("Export"), GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Export"));
@@ -503,6 +558,12 @@ sb_window_files_export (SbAppWindow *self)
   gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (dialog), file_name);
   g_signal_connect (dialog, "response", G_CALLBACK (export_response_cb), self);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
+}
+
+void
+sb_window_files_export (SbAppWindow *self)
+{
+  when_settled (self, export_settled);
 }
 
 static void

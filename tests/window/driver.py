@@ -1,0 +1,313 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Drives the built program as a maker would: with real pointer and key events (xdotool) on a screen
+of its own, finding things by the names that screen readers get (AT-SPI), and looking at the saved
+job file. Everything is polled; nothing sleeps for a fixed time and hopes.
+
+A test script begins with `import driver; driver.own_screen()` and then uses App."""
+
+import json
+import os
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+import time
+import zipfile
+
+PROGRAM = os.environ.get("SB_TEST_PROGRAM", "")
+SOURCE = os.environ.get("SB_TEST_SOURCE_DIR", "")
+PATIENCE = 30 * float(os.environ.get("MESON_TEST_PATIENCE", "1"))
+
+
+def own_screen(screen="1440x900"):
+    """Starts the script again on a screen, a session bus and an accessibility bus of its own."""
+    if os.environ.get("SB_TEST_ON_SCREEN"):
+        return
+    for tool in ("Xvfb", "xdotool", "dbus-run-session"):
+        if not shutil.which(tool):
+            print(tool, "is needed")
+            sys.exit(77)
+    place = tempfile.mkdtemp(prefix="stickleback-window-")
+    env = dict(os.environ)
+    for name in ("HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_CACHE_HOME", "XDG_RUNTIME_DIR",
+                 "STICKLEBACK_STATE_DIR"):
+        env[name] = os.path.join(place, name.lower())
+        os.makedirs(env[name], mode=0o700)
+    # The server itself finds a number that is free: several tests may run at once.
+    reading, writing = os.pipe()
+    server = subprocess.Popen(["Xvfb", "-displayfd", str(writing), "-screen", "0", f"{screen}x24",
+                               "-extension", "MIT-SHM", "-nolisten", "tcp"], pass_fds=[writing],
+                              stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    os.close(writing)
+    number = b""
+    while not number.endswith(b"\n"):
+        more = os.read(reading, 16)
+        assert more, "Xvfb did not start"
+        number += more
+    env.update(SB_TEST_ON_SCREEN="1", SB_TEST_FOLDER=place, DISPLAY=f":{int(number)}",
+               GDK_BACKEND="x11", GDK_DEBUG="gl-disable", GTK_A11Y="atspi", GSK_RENDERER="cairo")
+    try:
+        status = subprocess.run(["dbus-run-session", "--", sys.executable] + sys.argv,
+                                env=env).returncode
+    finally:
+        server.terminate()
+        server.wait()
+        shutil.rmtree(place, ignore_errors=True)
+    sys.exit(status)
+
+
+def folder():
+    return os.environ["SB_TEST_FOLDER"]
+
+
+def run(*words, check=True):
+    return subprocess.run(words, check=check, capture_output=True, text=True).stdout
+
+
+def command(*words, check=True):
+    """The same program without a window."""
+    return run(PROGRAM, *words, check=check)
+
+
+def wait(what, question, patience=None):
+    """Asks again until the answer is true; returns it."""
+    end = time.monotonic() + (patience or PATIENCE)
+    while True:
+        answer = question()
+        if answer:
+            return answer
+        if time.monotonic() > end:
+            raise AssertionError(f"waited in vain: {what}")
+        time.sleep(0.05)
+
+
+def read_job(path):
+    """The saved job, or None while there is none that can be read."""
+    try:
+        with zipfile.ZipFile(path) as archive:
+            return json.loads(archive.read("job.json"))
+    except (OSError, zipfile.BadZipFile, KeyError):
+        return None
+
+
+def pieces(job):
+    return [piece for page in job["pages"] for piece in page["pieces"]]
+
+
+def start_accessibility():
+    import pyatspi
+    from gi.repository import GLib
+    pyatspi.GLib = GLib
+    # Listening keeps what the client side remembers of the tree up to date.
+    for event in ("object:children-changed", "object:property-change", "object:state-changed"):
+        pyatspi.Registry.registerEventListener(lambda event: None, event)
+    launcher = "/usr/libexec/at-spi-bus-launcher"
+    if os.path.exists(launcher):
+        subprocess.Popen([launcher, "--launch-immediately"], stdout=subprocess.DEVNULL,
+                         stderr=subprocess.DEVNULL)
+    return pyatspi
+
+
+class App:
+    """The program with its window."""
+
+    at_spi = None
+    running = []
+
+    def __init__(self, *arguments, name="", env=None):
+        if App.at_spi is None:
+            App.at_spi = start_accessibility()
+        self.log = open(os.path.join(folder(), f"log-{time.monotonic_ns()}"), "w+")
+        self.process = subprocess.Popen([PROGRAM, *arguments], stdout=self.log, stderr=self.log,
+                                        env={**os.environ, **(env or {})})
+        App.running.append(self)
+        self.root = wait("the program on the accessibility bus", self._find_root)
+        wait("a window", lambda: self.window_ids(name))
+
+    def _find_root(self):
+        assert self.process.poll() is None, "the program ended: " + self.read_log()
+        for child in App.at_spi.Registry.getDesktop(0):
+            if child is not None and child.get_process_id() == self.process.pid:
+                return child
+        return None
+
+    def read_log(self):
+        self.log.seek(0)
+        return self.log.read()
+
+    # Windows
+
+    def window_ids(self, name=""):
+        """X windows of the program that are seen, by a part of their title."""
+        out = run("xdotool", "search", "--onlyvisible", "--name", name or ".", check=False)
+        return out.split()
+
+    def frame_of(self, node):
+        while node.parent.getRoleName() != "application":
+            node = node.parent
+        return node
+
+    def place_of(self, node):
+        """A node's box on the screen. The bus tells boxes within the window; where the window's
+        contents begin follows from the X window of the same title."""
+        box = node.queryComponent().getExtents(App.at_spi.WINDOW_COORDS)
+        frame = self.frame_of(node)
+        whole = frame.queryComponent().getExtents(App.at_spi.WINDOW_COORDS)
+        for window in self.window_ids():
+            if run("xdotool", "getwindowname", window, check=False).strip() != frame.name:
+                continue
+            geometry = dict(line.split("=") for line in run(
+                "xdotool", "getwindowgeometry", "--shell", window).split() if "=" in line)
+            x = int(geometry["X"]) + (int(geometry["WIDTH"]) - whole.width) // 2
+            y = int(geometry["Y"]) + (int(geometry["HEIGHT"]) - whole.height) // 2
+            return x + box.x, y + box.y, box.width, box.height
+        raise AssertionError(f"no window “{frame.name}”")
+
+    # Finding
+
+    def _is_seen(self, node):
+        box = node.queryComponent().getExtents(App.at_spi.WINDOW_COORDS)
+        return box.width > 0 and box.height > 0
+
+    def _walk(self, node, role, fits):
+        try:
+            if (fits(node.name or "") and (role is None or node.getRoleName() == role)
+                    and self._is_seen(node)):
+                return node
+            for child in node:
+                found = child is not None and self._walk(child, role, fits)
+                if found:
+                    return found
+        except App.at_spi.GLib.GError:  # it went while we looked at it
+            pass
+        return None
+
+    def look(self, name, role=None, begins=False):
+        """The node of this name that is shown now, or None. Buttons with a mnemonic are named twice
+        by GTK 4.8 ("Save Save")."""
+        def fits(told):
+            return told == name or told == f"{name} {name}" or (begins and told.startswith(name))
+        while App.at_spi.GLib.MainContext.default().iteration(False):
+            pass
+        return self._walk(self.root, role, fits)
+
+    def find(self, name, role=None, begins=False, patience=None):
+        return wait(f"“{name}”", lambda: self.look(name, role, begins), patience)
+
+    def gone(self, name, role=None, begins=False):
+        wait(f"“{name}” to go", lambda: not self.look(name, role, begins))
+
+    def text_of(self, node):
+        text = node.queryText()
+        return text.getText(0, text.characterCount)
+
+    # Pointer and keys
+
+    def centre(self, node):
+        node_place = wait("its place", lambda: (lambda p: p if p[2] > 0 and p[3] > 0 else None)(
+            self.place_of(node)))
+        return node_place[0] + node_place[2] // 2, node_place[1] + node_place[3] // 2
+
+    def click(self, node, button=1, times=1):
+        x, y = node if isinstance(node, tuple) else self.centre(node)
+        run("xdotool", "mousemove", str(x), str(y))
+        run("xdotool", "click", "--repeat", str(times), "--delay", "60", str(button))
+
+    def press(self, node):
+        """Presses a button by the accessibility bus: for what is scrolled out of sight."""
+        node.queryAction().doAction(0)
+
+    def drag(self, start, end, steps=12, hold=None):
+        x0, y0 = start if isinstance(start, tuple) else self.centre(start)
+        x1, y1 = end if isinstance(end, tuple) else self.centre(end)
+        run("xdotool", "mousemove", str(x0), str(y0), "mousedown", "1")
+        for i in range(1, steps + 1):
+            run("xdotool", "mousemove", str(x0 + (x1 - x0) * i // steps),
+                str(y0 + (y1 - y0) * i // steps))
+            time.sleep(0.03)  # as fast as a hand; events closer together are merged
+        if hold:
+            hold()
+        run("xdotool", "mouseup", "1")
+
+    def key(self, *keys):
+        for key in keys:
+            run("xdotool", "key", "--clearmodifiers", key)
+
+    def type(self, text):
+        run("xdotool", "type", "--delay", "20", text)
+
+    def fill(self, node, text):
+        """Types over what an entry holds."""
+        self.click(node, times=3)
+        self.key("ctrl+a")
+        self.type(text)
+        self.key("Return")
+
+    def type_path(self, title, path):
+        """Answers a file dialog."""
+        wait(f"the dialog “{title}”", lambda: self.window_ids(f"^{title}$"))
+
+        def entry():
+            for frame in self.root:
+                if frame.name == title:
+                    return self._walk(frame, "text", lambda name: True)
+            return None
+        entry = wait("its entry", entry)
+        self.click(entry, times=3)
+        self.key("ctrl+a")
+        self.type(path)
+        wait("the path to be typed", lambda: self.text_of(entry) == path)
+        self.key("Return")
+
+    # The job
+
+    def save(self, path):
+        """Saves with Ctrl+S and reads the file once it is written anew."""
+        before = os.stat(path).st_ino if os.path.exists(path) else 0
+
+        def written():
+            return os.path.exists(path) and os.stat(path).st_ino != before and read_job(path)
+        self.key("ctrl+s")
+        return wait(f"{path} to be saved", written)
+
+    def is_modified(self):
+        return bool(self.look("• ", "frame", begins=True))
+
+    # The end
+
+    def stop(self):
+        """Ends the program and looks at what it said."""
+        if self.process.poll() is None:
+            self.process.send_signal(signal.SIGTERM)
+            self.process.wait(20)
+        said = self.read_log()
+        bad = [line for line in said.splitlines()
+               if "CRITICAL" in line or "runtime error" in line or "ERROR: AddressSanitizer" in line]
+        assert not bad, "\n".join(bad)
+
+
+def main(*tests):
+    """Runs the tests, each in order, and says how they went."""
+    failed = 0
+    only = sys.argv[1:]
+    for test in tests:
+        if only and test.__name__ not in only:
+            continue
+        try:
+            test()
+            print("ok", test.__name__, flush=True)
+        except Exception as error:  # a failed test must not keep the others from running
+            failed += 1
+            picture = os.environ.get("SB_TEST_PICTURES")
+            if picture:
+                run("import", "-window", "root", f"{picture}/{test.__name__}.png", check=False)
+            import traceback
+            traceback.print_exc()
+            print("FAILED", test.__name__, error, flush=True)
+        for app in App.running:
+            if app.process.poll() is None:
+                app.process.kill()
+                app.process.wait()
+        App.running.clear()
+    sys.exit(1 if failed else 0)

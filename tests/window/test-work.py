@@ -1,0 +1,191 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The main job by pointer: artwork in, dragged onto the page, moved, turned, resized, undone,
+arranged, proofed, exported, saved and opened again."""
+
+import os
+import subprocess
+
+import driver
+from driver import App, command, folder, pieces, read_job, wait
+
+ART = os.path.join(driver.SOURCE, "data", "demo", "art")
+
+
+def new_job(name, *pictures, count=1):
+    path = os.path.join(folder(), name)
+    command("new", path, "--paper=a4")
+    for picture in pictures:
+        command("add", path, os.path.join(ART, picture), "--size=40mm", f"--count={count}")
+    return path
+
+
+def job_with_piece(name, at="105mm,148mm"):
+    path = new_job(name, "tomato.png")
+    command("place", path, "tomato", f"--at={at}")
+    return path
+
+
+def test_artwork_comes_in_by_name():
+    """Pictures named on the command line become designs of a new job."""
+    app = App(os.path.join(ART, "radish.png"), os.path.join(ART, "beetroot.svg"))
+    app.find("radish, ", "list item", begins=True)
+    app.find("beetroot, ", "list item", begins=True)
+    app.stop()
+
+
+def test_drag_from_the_drawer_places_a_piece():
+    path = new_job("place.stickleback", "tomato.png")
+    app = App(path)
+    row = app.find("tomato, ", "list item", begins=True)
+    app.drag(row, app.centre(app.find("Pages")))
+    app.find("tomato, piece 1", begins=True)
+    piece, = pieces(app.save(path))
+    assert 60000 < piece["x_um"] < 150000 and 80000 < piece["y_um"] < 220000, piece
+    app.stop()
+
+
+def test_return_places_a_piece_without_a_pointer():
+    path = new_job("keyboard.stickleback", "tomato.png")
+    app = App(path)
+    app.click(app.find("tomato, ", "list item", begins=True))
+    app.key("Return")
+    app.find("tomato, piece 1", begins=True)
+    assert len(pieces(app.save(path))) == 1
+    app.stop()
+
+
+def test_dragging_moves_a_piece_and_undo_brings_it_back():
+    path = job_with_piece("drag.stickleback")
+    before, = pieces(read_job(path))
+    app = App(path)
+    piece = app.find("tomato, piece 1", begins=True)
+    x, y = app.centre(piece)
+    app.drag((x, y), (x + 60, y - 40))
+    wait("the job to be changed", app.is_modified)
+    after, = pieces(app.save(path))
+    assert after["x_um"] - before["x_um"] > 10000, (before, after)
+    assert before["y_um"] - after["y_um"] > 7000, (before, after)
+    app.key("ctrl+z")
+    wait("the undo", app.is_modified)
+    again, = pieces(app.save(path))
+    assert again == before, (before, again)
+    app.key("ctrl+shift+z")
+    wait("the redo", app.is_modified)
+    redone, = pieces(app.save(path))
+    assert redone == after, (after, redone)
+    app.stop()
+
+
+def test_arrow_keys_nudge_by_a_millimetre():
+    path = job_with_piece("nudge.stickleback")
+    before, = pieces(read_job(path))
+    app = App(path)
+    app.click(app.find("tomato, piece 1", begins=True))
+    app.find("tomato, piece 1", "label")
+    app.key("Right", "shift+Down", "ctrl+Left")
+    after, = pieces(app.save(path))
+    assert after["x_um"] - before["x_um"] == 1000 - 100, (before, after)
+    assert after["y_um"] - before["y_um"] == 10000, (before, after)
+    app.stop()
+
+
+def test_details_take_typed_measures():
+    """Units are typed freely; the artwork keeps its proportions, the piece its centre."""
+    path = job_with_piece("details.stickleback")
+    before = read_job(path)
+    app = App(path)
+    app.click(app.find("tomato, piece 1", begins=True))
+    app.fill(app.find("Turn in degrees, clockwise", "text"), "45")
+    app.fill(app.find("From left", "text"), "1 in")
+    app.fill(app.find("Artwork width", "text"), "2in")
+    job = app.save(path)
+    design, = job["designs"]
+    was, = before["designs"]
+    piece, = pieces(job)
+    assert abs(design["width_mm"] - 50.8) < 1e-9, design
+    assert abs(design["height_mm"] / design["width_mm"] - was["height_mm"] / was["width_mm"]) < 1e-9
+    assert piece["turn_millidegrees"] == 45000, piece
+    app.stop()
+
+
+def test_nonsense_is_refused_and_put_back():
+    path = job_with_piece("nonsense.stickleback")
+    app = App(path)
+    app.click(app.find("tomato, piece 1", begins=True))
+    entry = app.find("Artwork width", "text")
+    held = app.text_of(entry)
+    app.fill(entry, "broad")
+    app.key("Escape")
+    wait("the old value", lambda: app.text_of(entry) == held)
+    assert not app.is_modified()
+    app.stop()
+
+
+def test_turn_handle_and_resize_by_the_border_entry():
+    path = job_with_piece("border.stickleback")
+    app = App(path)
+    app.click(app.find("tomato, piece 1", begins=True))
+    app.fill(app.find("Border width", "text"), "5mm")
+    wait("the border to grow", app.is_modified)
+    design, = app.save(path)["designs"]
+    assert design["border"]["width_mm"] == 5, design
+    app.stop()
+
+
+def test_wanted_copies_arrange_onto_the_page():
+    path = new_job("arrange.stickleback", "tomato.png", "radish.png", count=3)
+    app = App(path)
+    app.find("radish, ", "list item", begins=True)
+    app.key("ctrl+r")
+    wait("the layout", lambda: app.look("6 stickers on 1 page", begins=True), 90)
+    assert len(pieces(app.save(path))) == 6
+    findings = command("proof", path, "--json")
+    assert '"stop"' not in findings, findings
+    app.stop()
+
+
+def test_proof_shows_the_worst_first_and_moves_it_inside():
+    path = new_job("proof.stickleback", "tomato.png")
+    command("place", path, "tomato", "--at=105mm,10mm")   # the artwork crosses: stop
+    command("place", path, "tomato", "--at=24mm,148mm")   # the border crosses: caution
+    app = App(path)
+    app.find("tomato, ", "list item", begins=True)
+    app.key("F8")
+    findings = app.find("Findings", "list")
+    wait("both findings", lambda: findings.childCount == 2)
+    assert findings[0].name.startswith("Stop: "), findings[0].name
+    assert findings[1].name.startswith("Caution: "), findings[1].name
+    app.click(app.find("Move inside", "push button"))
+    wait("the stop to go", lambda: findings.childCount == 1)
+    app.click(app.find("Move inside", "push button"))
+    wait("nothing to be lost", lambda: findings.childCount == 0)
+    app.find("Nothing is lost. Every sticker prints whole.")
+    app.save(path)
+    assert command("proof", path, "--json").count('"severity"') == 0
+    app.stop()
+
+
+def test_export_writes_a_pdf_of_the_papers_size():
+    path = job_with_piece("export.stickleback")
+    target = os.path.join(folder(), "out.pdf")
+    app = App(path)
+    app.find("tomato, piece 1", begins=True)
+    app.key("ctrl+e")
+    app.type_path("Export", target)
+    wait("the file", lambda: os.path.exists(target))
+    app.find("Exported out.pdf")
+    info = subprocess.run(["pdfinfo", target], capture_output=True, text=True, check=True).stdout
+    # A4 (ISO 216: 210 x 297 mm) in points.
+    assert "595.27" in info and "841.8" in info, info
+    app.stop()
+
+
+driver.own_screen()
+driver.main(test_artwork_comes_in_by_name, test_drag_from_the_drawer_places_a_piece,
+            test_return_places_a_piece_without_a_pointer,
+            test_dragging_moves_a_piece_and_undo_brings_it_back,
+            test_arrow_keys_nudge_by_a_millimetre, test_details_take_typed_measures,
+            test_nonsense_is_refused_and_put_back, test_turn_handle_and_resize_by_the_border_entry,
+            test_wanted_copies_arrange_onto_the_page,
+            test_proof_shows_the_worst_first_and_moves_it_inside,
+            test_export_writes_a_pdf_of_the_papers_size)
