@@ -23,8 +23,10 @@ typedef struct {
   SbPaintOptions paint;
   int page; /* 0-based, or -1 for all (PDF); PNG and SVG take one page, -1 = the only or the first
              */
-  int dpi;  /* PNG: 36..1200, 300; PDF and SVG: the most pixels an inch kept, 0 = the artwork's own
-             */
+  const guint *pages; /* PDF: these pages in this order instead; NULL = as `page` says */
+  guint n_pages;
+  int dpi; /* PNG: 36..1200, 300; PDF and SVG: the most pixels an inch kept, 0 = the artwork's own
+            */
   gboolean portrait;       /* PDF: turn landscape pages to portrait (sb_sheet_from_page) */
   SbAdjustment adjustment; /* PDF only */
 } SbExportOptions;

@@ -75,9 +75,10 @@ draw_page (cairo_t *cr, guint index, gpointer data, GCancellable *cancellable, G
     cairo_matrix_t turn = sb_sheet_from_page (pages->state->page_width, pages->state->page_height);
     cairo_transform (cr, &turn);
   }
-  guint first = pages->options->page < 0 ? 0 : (guint)pages->options->page;
-  return sb_painter_paint (pages->painter, cr, first + index, &pages->options->paint, cancellable,
-                           error);
+  guint number = pages->options->pages != NULL ? pages->options->pages[index]
+                 : pages->options->page >= 0   ? (guint)pages->options->page
+                                               : index;
+  return sb_painter_paint (pages->painter, cr, number, &pages->options->paint, cancellable, error);
 }
 
 GBytes *
@@ -88,7 +89,9 @@ sb_export_pdf (const SbState *state, const char *title, const SbExportOptions *o
   gboolean turned = options->portrait && state->page_width > state->page_height;
   g_autoptr (SbPainter) painter = sb_painter_new (state, options->dpi);
   Pages pages = {state, options, painter};
-  return sb_pdf_build (turned ? height : width, turned ? width : height, title,
-                       options->page < 0 ? state->pages->len : 1, draw_page, &pages, cancellable,
-                       error);
+  guint n_pages = options->pages != NULL ? options->n_pages
+                  : options->page >= 0   ? 1
+                                         : state->pages->len;
+  return sb_pdf_build (turned ? height : width, turned ? width : height, title, n_pages, draw_page,
+                       &pages, cancellable, error);
 }

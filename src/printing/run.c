@@ -110,21 +110,19 @@ check_paper (const char *printer, const Sheet *sheet, GStrvBuilder *notes, GErro
   return TRUE;
 }
 
-static gboolean
-check_stock (const SbState *state, const SbPrinter *printer, const SbPrintRequest *request,
-             GStrvBuilder *notes, GError **error)
+gboolean
+sb_print_check_stock (const SbState *state, SbPrinterKind kind, const SbPrintRequest *request,
+                      char **caution, GError **error)
 {
+  *caution = NULL;
   if (request->paint.mode == SB_PAINT_PLAIN)
     return TRUE;
   g_autofree char *message = NULL;
-  SbMediaVerdict verdict =
-      sb_media_check (&state->stock, printer->kind, request->part_used, &message);
-  if (verdict == SB_MEDIA_REFUSED) {
+  if (sb_media_check (&state->stock, kind, request->part_used, &message) == SB_MEDIA_REFUSED) {
     g_set_error_literal (error, SB_PRINT_ERROR, SB_PRINT_ERROR_MEDIA, message);
     return FALSE;
   }
-  if (message != NULL)
-    g_strv_builder_add (notes, message);
+  *caution = g_steal_pointer (&message);
   return TRUE;
 }
 
@@ -138,6 +136,8 @@ sb_print_make_pdf (const SbState *state, const char *printer, const SbPrintReque
   SbExportOptions options = sb_export_options_default ();
   options.paint = request->paint;
   options.page = request->page;
+  options.pages = request->pages;
+  options.n_pages = request->n_pages;
   options.portrait = TRUE;
   options.adjustment = sb_calibration_get_adjustment (&calibration);
   return sb_export_pdf (state, request->title, &options, cancellable, error);
@@ -158,16 +158,18 @@ sb_print_run (const SbState *state, const char *printer, const SbPrintRequest *r
   g_autoptr (GStrvBuilder) lines = g_strv_builder_new ();
   *notes = NULL;
   *job_id = 0;
-  SbPrinter *found = sb_printer_find (printer, error);
+  g_autofree char *caution = NULL;
+  g_autoptr (SbPrinter) found = sb_printer_find (printer, error);
   if (found == NULL)
     return FALSE;
   gboolean may = sb_print_check_printer (found, error) &&
                  check_paper (found->name, &sheet, lines, error) &&
-                 check_stock (state, found, request, lines, error);
+                 sb_print_check_stock (state, found->kind, request, &caution, error);
   g_autofree char *name = g_strdup (found->name);
-  sb_printer_free (found);
   if (!may)
     return FALSE;
+  if (caution != NULL)
+    g_strv_builder_add (lines, caution);
 
   g_autoptr (GBytes) pdf = sb_print_make_pdf (state, name, request, cancellable, error);
   if (pdf == NULL)

@@ -29,6 +29,8 @@ typedef struct {
   const char *title;    /* what the queue lists and a viewer shows */
   SbPaintOptions paint; /* the plain-paper test is for plain paper: stock is not checked */
   int page;             /* 0-based, or -1 for all */
+  const guint *pages;   /* these pages in this order instead; or NULL */
+  guint n_pages;
   int copies;
   gboolean part_used; /* stickers were taken off the sheet before */
 } SbPrintRequest;
@@ -36,6 +38,11 @@ typedef struct {
 /* Whether the printer takes jobs at all; SB_PRINT_ERROR_REFUSED in plain words when it is stopped
  * or rejecting. */
 gboolean sb_print_check_printer (const SbPrinter *printer, GError **error);
+
+/* Whether the state's stock may go into the printer; on FALSE SB_PRINT_ERROR_MEDIA. A caution, to
+ * be read before printing, goes to `*caution` (free with g_free), else NULL. */
+gboolean sb_print_check_stock (const SbState *state, SbPrinterKind kind,
+                               const SbPrintRequest *request, char **caution, GError **error);
 
 /* The pages as they go to the printer: portrait, exactly the sheet's size, the calibration undone.
  */

@@ -9,6 +9,7 @@
 #include "job/edit.h"
 #include "window/arranging.h"
 #include "window/preferences-window.h"
+#include "window/print-dialog.h"
 #include "window/window-private.h"
 
 static void
@@ -45,6 +46,22 @@ static void
 export_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
   sb_window_files_export (user_data);
+}
+
+static void
+tell_cb (GtkWindow *window, const char *message, gpointer data)
+{
+  sb_app_window_say (SB_APP_WINDOW (window), message);
+}
+
+static void
+print_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  SbDesk *desk = sb_app_window_get_desk (user_data);
+  g_autofree char *name = sb_document_dup_name (sb_desk_get_document (desk));
+
+  sb_print_dialog_run (user_data, sb_desk_get_settled (desk), name, sb_desk_get_unit (desk),
+                       tell_cb, NULL);
 }
 
 static void
@@ -257,6 +274,7 @@ static const GActionEntry actions[] = {
     {.name = "save", .activate = save_cb},
     {.name = "save-as", .activate = save_as_cb},
     {.name = "export", .activate = export_cb},
+    {.name = "print", .activate = print_cb},
     {.name = "add-artwork", .activate = add_artwork_cb},
     {.name = "paste-artwork", .activate = paste_artwork_cb},
     {.name = "undo", .activate = undo_cb},

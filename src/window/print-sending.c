@@ -1,0 +1,149 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * GtkPrintJob tells that it has finished as soon as the bytes are gone, even where the queue has
+ * refused them; and a printer that is switched off shows only in the queue's own words. So the
+ * print service itself is asked a moment later (printing/printers.h). */
+#include "config.h"
+
+#include "window/print-sending.h"
+
+#include <errno.h>
+#include <glib/gi18n.h>
+#include <sys/mman.h>
+#include <unistd.h>
+
+#include "printing/printers.h"
+
+/* When a printer that does not answer has shown it. */
+#define LOOK_AFTER_MS 2500
+
+typedef struct {
+  GtkPrintJob *job;
+  char *printer;
+  gboolean virtual; /* a file: nobody to ask */
+  SbPrintSent sent;
+  gpointer data;
+} Sending;
+
+static void
+sending_free (Sending *sending)
+{
+  g_clear_object (&sending->job);
+  g_free (sending->printer);
+  g_free (sending);
+}
+
+static void
+finish (Sending *sending, const char *note, const GError *error)
+{
+  sending->sent (note, error, sending->data);
+  sending_free (sending);
+}
+
+static void
+look_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  g_autoptr (SbPrinter) printer = sb_printer_find (data, NULL);
+  g_task_return_pointer (task, printer ? g_strdup (printer->reason) : NULL, g_free);
+}
+
+static void
+looked_cb (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  Sending *sending = user_data;
+  g_autofree char *reason = g_task_propagate_pointer (G_TASK (result), NULL);
+  g_autofree char *note = NULL;
+
+  if (reason && *reason)
+    note = g_strdup_printf (_ ("Sent to %s, but %s."), sending->printer, reason);
+  finish (sending, note, NULL);
+}
+
+static gboolean
+look_cb (gpointer user_data)
+{
+  Sending *sending = user_data;
+  g_autoptr (GTask) task = g_task_new (NULL, NULL, looked_cb, sending);
+  g_task_set_task_data (task, g_strdup (sending->printer), g_free);
+  g_task_run_in_thread (task, look_in_thread);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+complete_cb (GtkPrintJob *job, gpointer user_data, const GError *error)
+{
+  Sending *sending = user_data;
+
+  if (error || sending->virtual)
+    finish (sending, NULL, error);
+  else
+    g_timeout_add (LOOK_AFTER_MS, look_cb, sending);
+}
+
+/* The PDF as a file that needs no room on any disk. */
+static int
+open_pdf (GBytes *pdf, GError **error)
+{
+  gsize length;
+  const char *data = g_bytes_get_data (pdf, &length);
+  int fd = memfd_create ("stickleback", MFD_CLOEXEC);
+
+  for (gsize at = 0; fd >= 0 && at < length;) {
+    gssize n = write (fd, data + at, length - at);
+    if (n < 0 && errno == EINTR)
+      continue;
+    if (n < 0) {
+      close (fd);
+      fd = -1;
+      break;
+    }
+    at += (gsize)n;
+  }
+  if (fd < 0 || lseek (fd, 0, SEEK_SET) != 0)
+    g_set_error (error, G_IO_ERROR, g_io_error_from_errno (errno),
+                 _ ("There is no memory for the pages: %s"), g_strerror (errno));
+  return fd;
+}
+
+static GtkPrintSettings *
+true_size_settings (GtkPrintSettings *settings)
+{
+  GtkPrintSettings *own = gtk_print_settings_copy (settings);
+
+  /* GTK hands on only keys that begin with "cups-". */
+  gtk_print_settings_set (own, "cups-print-scaling", "none");
+  gtk_print_settings_set_scale (own, 100);
+  gtk_print_settings_set_number_up (own, 1);
+  gtk_print_settings_set (own, "cups-number-up", "1");
+  /* The PDF is portrait and holds the chosen pages only. */
+  gtk_print_settings_set_orientation (own, GTK_PAGE_ORIENTATION_PORTRAIT);
+  gtk_print_settings_set_print_pages (own, GTK_PRINT_PAGES_ALL);
+  gtk_print_settings_set_page_set (own, GTK_PAGE_SET_ALL);
+  return own;
+}
+
+void
+sb_print_sending_start (GtkPrinter *printer, GtkPrintSettings *settings, GtkPageSetup *setup,
+                        const char *title, GBytes *pdf, SbPrintSent sent, gpointer data)
+{
+  Sending *sending = g_new0 (Sending, 1);
+  g_autoptr (GtkPrintSettings) own_settings = true_size_settings (settings);
+  g_autoptr (GtkPageSetup) own_setup = gtk_page_setup_copy (setup);
+  g_autoptr (GError) error = NULL;
+
+  gtk_page_setup_set_orientation (own_setup, GTK_PAGE_ORIENTATION_PORTRAIT);
+  sending->printer = g_strdup (gtk_printer_get_name (printer));
+  sending->virtual = gtk_printer_is_virtual (printer);
+  sending->sent = sent;
+  sending->data = data;
+  sending->job = gtk_print_job_new (title, printer, own_settings, own_setup);
+
+  int fd = open_pdf (pdf, &error);
+  if (fd < 0 || !gtk_print_job_set_source_fd (sending->job, fd, &error)) {
+    finish (sending, NULL, error);
+  } else {
+    gtk_print_job_send (sending->job, complete_cb, sending, NULL);
+  }
+  if (fd >= 0)
+    close (fd);
+}
