@@ -16,6 +16,7 @@
 
 typedef struct {
   const SbState *state;
+  SbIBox area;           /* where the outline may lie: printable, with room for the guide */
   SbPolygon *shape;      /* the outline, turned, with its box's centre at 0,0 */
   GPtrArray *neighbours; /* SbPolygon, of one page */
   SbPolygon *last_hit;   /* borrowed; the next place is most likely too near the same one */
@@ -63,7 +64,7 @@ static gboolean
 search_page (Search *search, guint page_index, SbIPoint *at)
 {
   list_neighbours (search, page_index);
-  SbIBox area = sb_state_get_printable_box (search->state);
+  SbIBox area = search->area;
   SbIBox box = sb_polygon_get_box (search->shape);
   for (sb_um y = area.y0 - box.y0; y + box.y1 <= area.y1; y += SCAN_STEP) {
     for (sb_um x = area.x0 - box.x0; x + box.x1 <= area.x1; x += SCAN_STEP) {
@@ -76,6 +77,16 @@ search_page (Search *search, guint page_index, SbIPoint *at)
   return FALSE;
 }
 
+static SbIBox
+get_area (const SbState *state, const SbDesign *design)
+{
+  SbIBox area = sb_state_get_printable_box (state);
+  if (design->guide.style == SB_GUIDE_OFF)
+    return area;
+  sb_um reach = sb_um_from_mm (SB_GUIDE_CLEARANCE_MM + design->guide.line_pt * SB_MM_PER_PT);
+  return (SbIBox){area.x0 + reach, area.y0 + reach, area.x1 - reach, area.y1 - reach};
+}
+
 /* The first free place that keeps the gap on pages `from` to `to`, else the middle of page `to`. */
 static guint
 find_place (const SbState *state, SbPiece *piece, guint from, guint to)
@@ -86,7 +97,7 @@ find_place (const SbState *state, SbPiece *piece, guint from, guint to)
   g_autoptr (SbPolygon) shape = sb_piece_get_outline (design, &at_origin);
   g_autoptr (GPtrArray) neighbours =
       g_ptr_array_new_with_free_func ((GDestroyNotify)sb_polygon_unref);
-  Search search = {state, shape, neighbours, NULL};
+  Search search = {state, get_area (state, design), shape, neighbours, NULL};
   for (guint i = from; i <= to; i++)
     if (search_page (&search, i, &piece->at))
       return i;

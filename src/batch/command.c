@@ -12,13 +12,20 @@
 
 #define THUMBNAIL_SIDE 256 /* px: "large" of the freedesktop.org thumbnail specification */
 
+/* gettext answers an empty text with the catalogue's header. */
+static const char *
+translate (const char *text)
+{
+  return *text != '\0' ? _ (text) : text;
+}
+
 gboolean
 sb_command_parse (const SbCommand *command, const GOptionEntry *entries, int *argc, char ***argv,
                   int least, int most)
 {
   g_autofree char *called = g_strdup_printf ("stickleback %s", command->name);
   g_set_prgname (called);
-  g_autoptr (GOptionContext) context = g_option_context_new (_ (command->arguments));
+  g_autoptr (GOptionContext) context = g_option_context_new (translate (command->arguments));
   g_option_context_set_translation_domain (context, GETTEXT_PACKAGE);
   g_option_context_set_summary (context, _ (command->summary));
   if (command->description != NULL)
@@ -34,7 +41,7 @@ sb_command_parse (const SbCommand *command, const GOptionEntry *entries, int *ar
   --*argc;
   if (*argc >= least && *argc <= most)
     return TRUE;
-  sb_command_misuse (command->name, _ ("expected: %s %s"), called, _ (command->arguments));
+  sb_command_misuse (command->name, _ ("expected: %s %s"), called, translate (command->arguments));
   return FALSE;
 }
 
@@ -49,17 +56,27 @@ get_status (const GError *error)
   return write ? SB_EXIT_WRITE : SB_EXIT_USE;
 }
 
-/* One line, whatever the message holds; the path is not said twice. */
+/* The message without the file's name, where it begins with that. */
+static const char *
+skip_name (const char *message, const char *name)
+{
+  gsize n = strlen (name);
+  if (strncmp (message, name, n) != 0)
+    return message;
+  if (g_str_has_prefix (message + n, ": "))
+    return message + n + 2;
+  return message[n] == ' ' ? message + n + 1 : message;
+}
+
+/* One line, whatever the message holds; the file is named once. */
 static void
 print_reason (const char *path, const char *message)
 {
   g_autofree char *shown = g_filename_display_name (path);
-  g_autofree char *line = g_strdup (message);
+  g_autofree char *base = g_filename_display_basename (path);
+  g_autofree char *line = g_strdup (skip_name (skip_name (message, shown), base));
   g_strdelimit (line, "\r\n", ' ');
-  if (g_str_has_prefix (line, shown))
-    g_printerr ("stickleback: %s\n", line);
-  else
-    g_printerr ("stickleback: %s: %s\n", shown, line);
+  g_printerr ("stickleback: %s: %s\n", shown, line);
 }
 
 int
