@@ -82,7 +82,7 @@ sb_batch_run (int argc, char **argv)
   /* A file that may not grow further is an error to tell, not a reason to die half way. */
   signal (SIGXFSZ, SIG_IGN);
   int status = run (argc, argv);
-  if (fflush (stdout) == 0 || status != SB_EXIT_DONE)
+  if ((fflush (stdout) == 0 && !ferror (stdout)) || status != SB_EXIT_DONE)
     return status;
   g_printerr ("stickleback: %s: %s\n", _ ("standard output"), g_strerror (errno));
   return SB_EXIT_WRITE;

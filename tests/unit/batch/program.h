@@ -73,8 +73,8 @@ run (const char *line, ...)
   va_start (args, line);
   g_autoptr (GPtrArray) words = split_words (line, args);
   va_end (args);
-  static const char *const unset[] = {"DISPLAY",         "WAYLAND_DISPLAY", "XDG_CONFIG_HOME",
-                                      "XDG_DATA_HOME",   "XDG_CACHE_HOME",  "XDG_STATE_HOME",
+  static const char *const unset[] = {"DISPLAY",        "WAYLAND_DISPLAY", "XDG_CONFIG_HOME",
+                                      "XDG_DATA_HOME",  "XDG_CACHE_HOME",  "XDG_STATE_HOME",
                                       "XDG_RUNTIME_DIR"};
   char **env = g_environ_setenv (g_get_environ (), "HOME", home, TRUE);
   for (gsize i = 0; i < G_N_ELEMENTS (unset); i++)
@@ -106,11 +106,12 @@ run (const char *line, ...)
 static inline void
 expect_one_line (const Result *result, int status, const char *file, const char *why)
 {
-  ck_assert_msg (result->status == status, "exit status %d, not %d: %s", result->status, status,
-                 result->err);
+  ck_assert_msg (result->status == status, "exit status %d, not %d, for %s “%s”: %s",
+                 result->status, status, file, why, result->err);
   g_autofree char *start = g_strconcat ("stickleback: ", file, ": ", NULL);
   ck_assert_msg (g_str_has_prefix (result->err, start), "“%s” does not name %s", result->err, file);
-  ck_assert_msg (strstr (result->err, why) != NULL, "“%s” does not say “%s”", result->err, why);
+  gboolean says_why = strstr (result->err, why) != NULL;
+  ck_assert_msg (says_why, "“%s” does not say “%s”", result->err, why);
   const char *end = strchr (result->err, '\n');
   ck_assert_msg (end != NULL && end[1] == '\0', "“%s” is not one line", result->err);
 }

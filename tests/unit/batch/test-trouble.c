@@ -24,7 +24,7 @@ START_TEST (test_wrong_use)
       {"new", "new", "expected: stickleback new JOB"},
       {"new a b", "new", "expected"},
       {"new a --paper=huge", "--paper", "huge"},
-      {"new a --margins=1,2", "--margins", "1,2"},
+      {"new a --margins=1,2,3", "--margins", "1,2,3"},
       {"new a --gap=-1mm", "--gap", "-1mm"},
       {"new a --foo", "new", "--foo"},
       {"add fair.stickleback", "add", "expected"},
@@ -75,7 +75,7 @@ START_TEST (test_unreadable_input)
     expect_failure (2, "junk.stickleback", "not a job", commands[i], "junk.stickleback");
     expect_failure (2, "seed.svg", "not a job", commands[i], "seed.svg");
   }
-  expect_failure (2, "junk.png", "", "add fair.stickleback junk.png");
+  expect_failure (2, "junk.png", "cut short", "add fair.stickleback junk.png");
   expect_failure (2, "lost.png", "No such file", "add fair.stickleback lost.png");
   expect_failure (2, "lost.png", "No such file", "outline lost.png out.svg");
   ck_assert_uint_eq (sb_count_files (folder), 4);
