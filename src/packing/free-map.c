@@ -60,16 +60,15 @@ forbid_band (SbFreeMap *map, const SbKeepOutPart *part, double x, double y, guin
     to[i] = part->x1;
   }
   for (guint e = 0; e < part->n_edges; e++) {
-    const SbKeepOutEdge *edge = &part->edges[e];
-    if (fabs (edge->nx) < 1e-12) {
+    double nx = part->nx[e], ny = part->ny[e], c = part->c[e];
+    if (fabs (nx) < 1e-12) {
       for (guint i = 0; i < n; i++)
-        if (edge->c - edge->ny * (y0 + (double)map->step * i) <= SB_CONTACT_UM)
+        if (c - ny * (y0 + (double)map->step * i) <= SB_CONTACT_UM)
           to[i] = -G_MAXDOUBLE;
       continue;
     }
-    double at = (edge->c - SB_CONTACT_UM - edge->ny * y0) / edge->nx,
-           slope = -edge->ny * map->step / edge->nx;
-    if (edge->nx > 0)
+    double at = (c - SB_CONTACT_UM - ny * y0) / nx, slope = -ny * map->step / nx;
+    if (nx > 0)
       for (guint i = 0; i < n; i++) {
         double limit = at + slope * i;
         to[i] = limit < to[i] ? limit : to[i];

@@ -136,18 +136,14 @@ in_room (SbIBox room, double x, double y)
 
 /* The deepest overlap at a place and the way out of it. */
 static double
-deepest_at (const SbFreeSpace *space, double x, double y, const SbKeepOutEdge **way)
+deepest_at (const SbFreeSpace *space, double x, double y, SbKeepOutEdge *way)
 {
   double most = 0;
   for (guint i = 0; i < space->neighbours->len; i++) {
     const Neighbour *neighbour = &g_array_index (space->neighbours, Neighbour, i);
-    const SbKeepOutEdge *edge = NULL;
-    double depth =
-        sb_keep_out_depth (neighbour->region, x - neighbour->at.x, y - neighbour->at.y, &edge);
-    if (depth > most) {
-      most = depth;
-      *way = edge;
-    }
+    double px = x - neighbour->at.x, py = y - neighbour->at.y;
+    if (sb_keep_out_depth (neighbour->region, px, py) > most)
+      most = sb_keep_out_signed_depth (neighbour->region, px, py, way);
   }
   return most;
 }
@@ -155,7 +151,7 @@ deepest_at (const SbFreeSpace *space, double x, double y, const SbKeepOutEdge **
 gboolean
 sb_free_space_is_free (const SbFreeSpace *space, SbIPoint centre)
 {
-  const SbKeepOutEdge *way;
+  SbKeepOutEdge way;
   return in_room (space->room, centre.x, centre.y) &&
          deepest_at (space, centre.x, centre.y, &way) <= 0;
 }
@@ -233,14 +229,14 @@ push_out (const SbFreeSpace *space, SbIPoint from, SbIPoint *place)
   for (guint k = 0; k < MOST_PUSHES; k++) {
     x = CLAMP (x, space->room.x0, space->room.x1);
     y = CLAMP (y, space->room.y0, space->room.y1);
-    const SbKeepOutEdge *way = NULL;
+    SbKeepOutEdge way = {0, 0, 0};
     double depth = deepest_at (space, x, y, &way);
     if (depth <= 0) {
       *place = (SbIPoint){(sb_um)lround (x), (sb_um)lround (y)};
       return sb_free_space_is_free (space, *place);
     }
-    x += way->nx * (depth + 1); /* a micrometre more than contact, for rounding */
-    y += way->ny * (depth + 1);
+    x += way.nx * (depth + 1); /* a micrometre more than contact, for rounding */
+    y += way.ny * (depth + 1);
   }
   return FALSE;
 }
@@ -283,34 +279,30 @@ sb_free_space_get_nearest (const SbFreeSpace *space, SbIPoint centre, SbIPoint *
   return on_grid || by_push;
 }
 
-/* A pose of the dragged design's parts, scaled. */
-typedef struct {
-  SbPose pose;
-  GArray *points;
-  GArray *parts;
-} Scaled;
+/* A pose scaled about its origin. */
+static SbPose
+scale_pose (const SbPose *pose, double scale)
+{
+  SbPose scaled = {.n_parts = pose->n_parts, .parts = g_new (SbPart, pose->n_parts)};
+  for (guint i = 0; i < pose->n_parts; i++) {
+    const SbPart *part = &pose->parts[i];
+    SbIPoint *points = g_new (SbIPoint, part->n);
+    for (guint k = 0; k < part->n; k++)
+      points[k] = (SbIPoint){(sb_um)lround (part->points[k].x * scale),
+                             (sb_um)lround (part->points[k].y * scale)};
+    scaled.parts[i] = sb_part_new (points, part->n);
+  }
+  scaled.box = (SbIBox){(sb_um)floor (pose->box.x0 * scale), (sb_um)floor (pose->box.y0 * scale),
+                        (sb_um)ceil (pose->box.x1 * scale), (sb_um)ceil (pose->box.y1 * scale)};
+  return scaled;
+}
 
 static void
-scale_pose (Scaled *scaled, const SbPose *pose, double scale)
+drop_pose (SbPose *pose)
 {
-  guint n = 0;
   for (guint i = 0; i < pose->n_parts; i++)
-    n += pose->parts[i].n_points;
-  g_array_set_size (scaled->points, n);
-  g_array_set_size (scaled->parts, pose->n_parts);
-  SbIPoint *to = (SbIPoint *)(gpointer)scaled->points->data;
-  SbLoop *parts = (SbLoop *)(gpointer)scaled->parts->data;
-  scaled->pose = (SbPose){.n_parts = pose->n_parts, .parts = parts};
-  for (guint i = 0; i < pose->n_parts; i++) {
-    const SbLoop *part = &pose->parts[i];
-    parts[i] = (SbLoop){part->n_points, to};
-    for (guint k = 0; k < part->n_points; k++)
-      *to++ = (SbIPoint){(sb_um)lround (part->points[k].x * scale),
-                         (sb_um)lround (part->points[k].y * scale)};
-  }
-  scaled->pose.box =
-      (SbIBox){(sb_um)floor (pose->box.x0 * scale), (sb_um)floor (pose->box.y0 * scale),
-               (sb_um)ceil (pose->box.x1 * scale), (sb_um)ceil (pose->box.y1 * scale)};
+    sb_part_clear (&pose->parts[i]);
+  g_free (pose->parts);
 }
 
 static gboolean
@@ -327,8 +319,7 @@ scaled_is_free (const SbFreeSpace *space, const SbPose *pose, SbIPoint centre)
         y + pose->box.y0 >= still.y1 + space->gap || y + pose->box.y1 <= still.y0 - space->gap)
       continue;
     g_autofree SbKeepOut *region = sb_keep_out_new (&neighbour->shape->poses[0], pose, space->gap);
-    const SbKeepOutEdge *way;
-    if (sb_keep_out_depth (region, x, y, &way) > 0)
+    if (sb_keep_out_depth (region, x, y) > 0)
       return FALSE;
   }
   return TRUE;
@@ -337,19 +328,17 @@ scaled_is_free (const SbFreeSpace *space, const SbPose *pose, SbIPoint centre)
 double
 sb_free_space_get_largest_scale (const SbFreeSpace *space, SbIPoint centre, double most)
 {
-  g_autoptr (GArray) points = g_array_new (FALSE, FALSE, sizeof (SbIPoint));
-  g_autoptr (GArray) parts = g_array_new (FALSE, FALSE, sizeof (SbLoop));
-  Scaled scaled = {.points = points, .parts = parts};
   const SbPose *pose = &space->shape->poses[0];
   /* Where the outline holds its own centre it fits at every size below one that fits; else the
    * answer is a size that fits, if not surely the largest. */
   double fits = 0, fails = most * SCALE_EXACT, scale = most;
   while (fits == 0 ? fails > SCALE_LEAST : fails / fits > SCALE_EXACT) {
-    scale_pose (&scaled, pose, scale);
-    if (scaled_is_free (space, &scaled.pose, centre))
+    SbPose scaled = scale_pose (pose, scale);
+    if (scaled_is_free (space, &scaled, centre))
       fits = scale;
     else
       fails = scale;
+    drop_pose (&scaled);
     scale = fits == 0 ? fails / 2 : (fits + fails) / 2;
   }
   return MIN (fits, most);

@@ -2,54 +2,14 @@
 #include "packing/keep-out.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Tangents to a rounded corner are no farther apart than this. */
 #define ARC_STEP (G_PI / 12)
-
-/* A convex loop walked leg by leg in order of direction, from its lowest corner. */
-typedef struct {
-  const SbLoop *loop;
-  int sign; /* -1: the loop mirrored in the origin */
-  guint start, step;
-} Walk;
-
-static SbIPoint
-corner_at (const Walk *walk, guint step)
-{
-  SbIPoint p = walk->loop->points[(walk->start + step) % walk->loop->n_points];
-  return (SbIPoint){walk->sign * p.x, walk->sign * p.y};
-}
-
-static Walk
-walk_begin (const SbLoop *loop, int sign)
-{
-  Walk walk = {loop, sign, 0, 0};
-  guint lowest = 0;
-  for (guint i = 1; i < loop->n_points; i++) {
-    SbIPoint p = corner_at (&walk, i), q = corner_at (&walk, lowest);
-    if (p.y < q.y || (p.y == q.y && p.x < q.x))
-      lowest = i;
-  }
-  walk.start = lowest;
-  return walk;
-}
-
-static gboolean
-walk_is_over (const Walk *walk)
-{
-  return walk->step == walk->loop->n_points;
-}
-
-static void
-leg_at (const Walk *walk, gint64 *dx, gint64 *dy)
-{
-  SbIPoint a = corner_at (walk, walk->step), b = corner_at (walk, walk->step + 1);
-  *dx = (gint64)b.x - a.x;
-  *dy = (gint64)b.y - a.y;
-}
+#define ARC_STEP_COS 0.96592582628906828675
 
 /* Whether leg a points to an earlier direction than leg b, counted from (1, 0): < 0, 0, > 0. */
-static int
+static inline int
 compare_legs (gint64 ax, gint64 ay, gint64 bx, gint64 by)
 {
   int a_half = ay < 0 || (ay == 0 && ax < 0), b_half = by < 0 || (by == 0 && bx < 0);
@@ -61,7 +21,8 @@ compare_legs (gint64 ax, gint64 ay, gint64 bx, gint64 by)
 
 /* The edges of one pair of parts while they are found. */
 typedef struct {
-  GArray *edges; /* SbKeepOutEdge */
+  double *nx, *ny, *c;
+  guint n, most;
   double gap;
   double x0, y0, x1, y1;
 } Sum;
@@ -69,17 +30,25 @@ typedef struct {
 static void
 sum_add_edge (Sum *sum, double nx, double ny, double x, double y)
 {
-  SbKeepOutEdge edge = {nx, ny, nx * x + ny * y + sum->gap};
-  g_array_append_val (sum->edges, edge);
+  if (sum->n == sum->most) {
+    sum->most = MAX (64, 2 * sum->most);
+    sum->nx = g_renew (double, sum->nx, sum->most);
+    sum->ny = g_renew (double, sum->ny, sum->most);
+    sum->c = g_renew (double, sum->c, sum->most);
+  }
+  sum->nx[sum->n] = nx;
+  sum->ny[sum->n] = ny;
+  sum->c[sum->n++] = nx * x + ny * y + sum->gap;
 }
 
 /* Tangents about corner (x, y) between the last edge's normal and (nx, ny). */
 static void
 sum_round_corner (Sum *sum, double from_x, double from_y, double nx, double ny, double x, double y)
 {
-  if (sum->gap <= 0)
+  double across = from_x * ny - from_y * nx, along = from_x * nx + from_y * ny;
+  if (sum->gap <= 0 || (along >= ARC_STEP_COS && across >= 0))
     return;
-  double turn = atan2 (from_x * ny - from_y * nx, from_x * nx + from_y * ny);
+  double turn = atan2 (across, along);
   if (turn < 0)
     turn += 2 * G_PI;
   int n = (int)ceil (turn / ARC_STEP - 1e-9) - 1;
@@ -90,69 +59,90 @@ sum_round_corner (Sum *sum, double from_x, double from_y, double nx, double ny, 
 }
 
 static void
-sum_parts (Sum *sum, const SbLoop *still, const SbLoop *moving)
+sum_widen_box (Sum *sum, double x, double y)
 {
-  Walk a = walk_begin (still, 1), b = walk_begin (moving, -1);
-  g_array_set_size (sum->edges, 0);
+  sum->x0 = MIN (sum->x0, x - sum->gap);
+  sum->y0 = MIN (sum->y0, y - sum->gap);
+  sum->x1 = MAX (sum->x1, x + sum->gap);
+  sum->y1 = MAX (sum->y1, y + sum->gap);
+}
+
+/* Walks both parts leg by leg in order of direction, the moving one mirrored: from the lowest
+ * corner of the sum round to it again. */
+static void
+sum_parts (Sum *sum, const SbPart *still, const SbPart *moving)
+{
+  sum->n = 0;
   sum->x0 = sum->y0 = G_MAXDOUBLE;
   sum->x1 = sum->y1 = -G_MAXDOUBLE;
-  double last_x = 0, last_y = 0, first_x = 0, first_y = 0, x = 0, y = 0;
-  while (!walk_is_over (&a) || !walk_is_over (&b)) {
-    gint64 ax = 0, ay = 0, bx = 0, by = 0, dx, dy;
-    int order = walk_is_over (&a) ? 1 : walk_is_over (&b) ? -1 : 0;
-    if (!walk_is_over (&a))
-      leg_at (&a, &ax, &ay);
-    if (!walk_is_over (&b))
-      leg_at (&b, &bx, &by);
-    if (order == 0)
-      order = compare_legs (ax, ay, bx, by);
-    dx = order <= 0 ? ax : bx;
-    dy = order <= 0 ? ay : by;
-    SbIPoint p = corner_at (&a, a.step), q = corner_at (&b, b.step);
-    x = (double)p.x + q.x;
-    y = (double)p.y + q.y;
-    double length = sqrt ((double)dx * (double)dx + (double)dy * (double)dy);
-    if (order <= 0)
-      a.step++;
-    if (order >= 0)
-      b.step++;
-    if (length == 0)
-      continue; /* two corners that a small scale has rounded together */
-    double nx = (double)dy / length, ny = -(double)dx / length;
-    if (sum->edges->len > 0)
+  guint a = still->lowest, b = moving->highest, a_left = still->n, b_left = moving->n;
+  double last_x = 0, last_y = 0, first_x = 0, first_y = 0;
+  while (a_left + b_left > 0) {
+    const SbLeg *p = &still->legs[a], *q = &moving->legs[b];
+    int order = a_left == 0 ? 1 : b_left == 0 ? -1 : compare_legs (p->dx, p->dy, -q->dx, -q->dy);
+    /* Corners that a small scale has rounded together: a leg of no length goes by itself. */
+    if (order == 0 && p->dx == 0 && p->dy == 0)
+      order = -1;
+    else if (order == 0 && q->dx == 0 && q->dy == 0)
+      order = 1;
+    double x = (double)still->points[a].x - moving->points[b].x,
+           y = (double)still->points[a].y - moving->points[b].y;
+    double nx = order <= 0 ? p->nx : -q->nx, ny = order <= 0 ? p->ny : -q->ny;
+    if (order <= 0) {
+      a = a + 1 == still->n ? 0 : a + 1;
+      a_left--;
+    }
+    if (order >= 0) {
+      b = b + 1 == moving->n ? 0 : b + 1;
+      b_left--;
+    }
+    if (nx == 0 && ny == 0)
+      continue;
+    if (sum->n > 0)
       sum_round_corner (sum, last_x, last_y, nx, ny, x, y);
     else
       first_x = nx, first_y = ny;
     sum_add_edge (sum, nx, ny, x, y);
-    sum->x0 = MIN (sum->x0, x - sum->gap);
-    sum->y0 = MIN (sum->y0, y - sum->gap);
-    sum->x1 = MAX (sum->x1, x + sum->gap);
-    sum->y1 = MAX (sum->y1, y + sum->gap);
+    sum_widen_box (sum, x, y);
     last_x = nx;
     last_y = ny;
   }
-  SbIPoint p = corner_at (&a, 0), q = corner_at (&b, 0); /* back at the lowest corner */
-  sum_round_corner (sum, last_x, last_y, first_x, first_y, (double)p.x + q.x, (double)p.y + q.y);
+  sum_round_corner (sum, last_x, last_y, first_x, first_y,
+                    (double)still->points[a].x - moving->points[b].x,
+                    (double)still->points[a].y - moving->points[b].y);
 }
 
-/* The edges in an order that shows a point outside early: far apart ones first. */
-static void
-scatter_edges (const GArray *edges, SbKeepOutEdge *to)
+static guint
+round_up (guint n)
 {
-  guint n = edges->len, stride = MAX (1, (guint)(n * 0.38)), k = 0;
-  while (n > 1) { /* a stride with no common divisor meets every edge */
-    guint a = n, b = stride;
-    while (b != 0) {
-      guint rest = a % b;
-      a = b;
-      b = rest;
-    }
-    if (a == 1)
-      break;
-    stride++;
+  return (n + SB_KEEP_OUT_STRIDE - 1) / SB_KEEP_OUT_STRIDE * SB_KEEP_OUT_STRIDE;
+}
+
+static gboolean
+have_common_divisor (guint a, guint b)
+{
+  while (b != 0) {
+    guint rest = a % b;
+    a = b;
+    b = rest;
   }
-  for (guint i = 0; i < n; i++, k = (k + stride) % n)
-    to[i] = g_array_index (edges, SbKeepOutEdge, k);
+  return a > 1;
+}
+
+/* The edges in an order that shows a point outside early: far apart ones first. `to` has room for
+ * three columns of round_up (n). */
+static void
+scatter_edges (const Sum *sum, double *to)
+{
+  guint n = sum->n, padded = round_up (n), stride = MAX (1, (guint)(n * 0.38)), k = 0;
+  while (n > 1 && have_common_divisor (n, stride)) /* else some edges would not be met */
+    stride++;
+  for (guint i = 0; i < padded; i++, k = (k + stride) % n) {
+    guint from = i < n ? k : 0;
+    to[i] = sum->nx[from];
+    to[padded + i] = sum->ny[from];
+    to[2 * padded + i] = sum->c[from];
+  }
 }
 
 static int
@@ -162,16 +152,16 @@ compare_parts (gconstpointer a, gconstpointer b)
   double p_size = (p->x1 - p->x0) * (p->y1 - p->y0), q_size = (q->x1 - q->x0) * (q->y1 - q->y0);
   if (p_size != q_size)
     return p_size > q_size ? -1 : 1;
-  return p->edges < q->edges ? -1 : p->edges > q->edges;
+  return p->nx < q->nx ? -1 : p->nx > q->nx;
 }
 
-static guint
+static gsize
 most_edges (const SbPose *still, const SbPose *moving, double gap)
 {
-  guint n = 0, arc = gap > 0 ? (guint)ceil (2 * G_PI / ARC_STEP) + 1 : 0;
+  gsize n = 0, arc = gap > 0 ? (gsize)ceil (2 * G_PI / ARC_STEP) + 1 : 0;
   for (guint i = 0; i < still->n_parts; i++)
     for (guint j = 0; j < moving->n_parts; j++)
-      n += still->parts[i].n_points + moving->parts[j].n_points + arc;
+      n += round_up ((guint)(still->parts[i].n + moving->parts[j].n + arc));
   return n;
 }
 
@@ -180,26 +170,29 @@ sb_keep_out_new (const SbPose *still, const SbPose *moving, double gap)
 {
   guint n_parts = still->n_parts * moving->n_parts;
   gsize parts_at = sizeof (SbKeepOut), edges_at = parts_at + n_parts * sizeof (SbKeepOutPart);
-  guint most = most_edges (still, moving, gap);
-  char *block = g_malloc (edges_at + most * sizeof (SbKeepOutEdge));
+  char *block = g_malloc (edges_at + 3 * most_edges (still, moving, gap) * sizeof (double));
   SbKeepOut *region = (SbKeepOut *)(gpointer)block;
   *region = (SbKeepOut){G_MAXDOUBLE,  G_MAXDOUBLE, -G_MAXDOUBLE,
                         -G_MAXDOUBLE, n_parts,     (SbKeepOutPart *)(gpointer)(block + parts_at)};
-  SbKeepOutEdge *edges = (SbKeepOutEdge *)(gpointer)(block + edges_at);
-  g_autoptr (GArray) found = g_array_sized_new (FALSE, FALSE, sizeof (SbKeepOutEdge), 128);
-  Sum sum = {found, gap, 0, 0, 0, 0};
+  double *edges = (double *)(gpointer)(block + edges_at);
+  Sum sum = {.gap = gap};
   SbKeepOutPart *part = region->parts;
   for (guint i = 0; i < still->n_parts; i++)
     for (guint j = 0; j < moving->n_parts; j++) {
       sum_parts (&sum, &still->parts[i], &moving->parts[j]);
-      scatter_edges (found, edges);
-      *part++ = (SbKeepOutPart){sum.x0, sum.y0, sum.x1, sum.y1, found->len, edges};
-      edges += found->len;
+      scatter_edges (&sum, edges);
+      guint padded = round_up (sum.n);
+      *part++ = (SbKeepOutPart){sum.x0, sum.y0, sum.x1,         sum.y1,
+                                padded, edges,  edges + padded, edges + 2 * (gsize)padded};
+      edges += 3 * (gsize)padded;
       region->x0 = MIN (region->x0, sum.x0);
       region->y0 = MIN (region->y0, sum.y0);
       region->x1 = MAX (region->x1, sum.x1);
       region->y1 = MAX (region->y1, sum.y1);
     }
+  g_free (sum.nx);
+  g_free (sum.ny);
+  g_free (sum.c);
   qsort (region->parts, n_parts, sizeof *region->parts, compare_parts);
   return region;
 }

@@ -113,9 +113,7 @@ pair_depth (SbSeparator *separator, guint i, guint j)
     return 0;
   const SbKeepOut *region = sb_keep_outs_get (separator->keep_outs, still->shape, still->pose,
                                               moving->shape, moving->pose);
-  const SbKeepOutEdge *way;
-  return sb_keep_out_depth (region, (double)moving->x - still->x, (double)moving->y - still->y,
-                            &way);
+  return sb_keep_out_depth (region, (double)moving->x - still->x, (double)moving->y - still->y);
 }
 
 static void
@@ -224,8 +222,7 @@ cost_at (SbSeparator *separator, const Other *others, guint n, double x, double 
     const Other *other = &others[k];
     if (x <= other->x0 || x >= other->x1 || y <= other->y0 || y >= other->y1)
       continue;
-    const SbKeepOutEdge *way;
-    double depth = sb_keep_out_depth (other->region, x - other->x, y - other->y, &way);
+    double depth = sb_keep_out_depth (other->region, x - other->x, y - other->y);
     if (depth > 0) {
       cost += other->weight * depth;
       if (cost >= limit)
@@ -233,31 +230,6 @@ cost_at (SbSeparator *separator, const Other *others, guint n, double x, double 
     }
   }
   return cost;
-}
-
-/* As sb_keep_out_depth, but below 0 outside, and always with an edge. */
-static double
-signed_depth (const SbKeepOut *region, double x, double y, const SbKeepOutEdge **way)
-{
-  double most = -G_MAXDOUBLE;
-  for (guint i = 0; i < region->n_parts; i++) {
-    const SbKeepOutPart *part = &region->parts[i];
-    double least = G_MAXDOUBLE;
-    const SbKeepOutEdge *nearest = part->edges;
-    for (guint e = 0; e < part->n_edges && least > most; e++) {
-      const SbKeepOutEdge *edge = &part->edges[e];
-      double depth = edge->c - edge->nx * x - edge->ny * y;
-      if (depth < least) {
-        least = depth;
-        nearest = edge;
-      }
-    }
-    if (least > most) {
-      most = least;
-      *way = nearest;
-    }
-  }
-  return most;
 }
 
 static int
@@ -274,11 +246,10 @@ find_lines (const Other *near, guint n, double x, double y, double reach, Line *
   Line all[64];
   guint n_all = 0;
   for (guint k = 0; k < n && n_all < G_N_ELEMENTS (all); k++) {
-    const SbKeepOutEdge *way = NULL;
-    double depth = signed_depth (near[k].region, x - near[k].x, y - near[k].y, &way);
+    SbKeepOutEdge way = {0, 0, 0};
+    double depth = sb_keep_out_signed_depth (near[k].region, x - near[k].x, y - near[k].y, &way);
     if (depth > -reach)
-      all[n_all++] =
-          (Line){way->nx, way->ny, way->c + way->nx * near[k].x + way->ny * near[k].y, depth};
+      all[n_all++] = (Line){way.nx, way.ny, way.c + way.nx * near[k].x + way.ny * near[k].y, depth};
   }
   qsort (all, n_all, sizeof *all, compare_lines);
   n_all = MIN (n_all, MOST_LINES);

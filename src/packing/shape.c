@@ -75,6 +75,34 @@ cut_outline (const SbPolygon *outline, double slack)
   return parts;
 }
 
+SbPart
+sb_part_new (SbIPoint *points, guint n)
+{
+  SbPart part = {n, points, g_new (SbLeg, n), 0, 0};
+  for (guint i = 0; i < n; i++) {
+    SbIPoint p = points[i], q = points[(i + 1) % n], low = points[part.lowest],
+             high = points[part.highest];
+    SbLeg *leg = &part.legs[i];
+    leg->dx = (gint64)q.x - p.x;
+    leg->dy = (gint64)q.y - p.y;
+    double length = sqrt ((double)leg->dx * (double)leg->dx + (double)leg->dy * (double)leg->dy);
+    leg->nx = length > 0 ? (double)leg->dy / length : 0;
+    leg->ny = length > 0 ? -(double)leg->dx / length : 0;
+    if (p.y < low.y || (p.y == low.y && p.x < low.x))
+      part.lowest = i;
+    if (p.y > high.y || (p.y == high.y && p.x > high.x))
+      part.highest = i;
+  }
+  return part;
+}
+
+void
+sb_part_clear (SbPart *part)
+{
+  g_free (part->points);
+  g_free (part->legs);
+}
+
 static void
 pose_init (SbPose *pose, const SbPolygon *outline, GPtrArray *parts, gint32 turn)
 {
@@ -82,7 +110,7 @@ pose_init (SbPose *pose, const SbPolygon *outline, GPtrArray *parts, gint32 turn
   pose->turn = turn;
   pose->outline = sb_polygon_turn (outline, turn);
   pose->box = (SbIBox){SB_UM_MOST, SB_UM_MOST, -SB_UM_MOST, -SB_UM_MOST};
-  pose->parts = g_new (SbLoop, parts->len);
+  pose->parts = g_new (SbPart, parts->len);
   pose->n_parts = 0;
   for (guint i = 0; i < parts->len; i++) {
     const GArray *part = parts->pdata[i];
@@ -102,7 +130,7 @@ pose_init (SbPose *pose, const SbPolygon *outline, GPtrArray *parts, gint32 turn
     }
     guint n = hull->len;
     pose->parts[pose->n_parts++] =
-        (SbLoop){n, (const SbIPoint *)(gpointer)g_array_free (hull, FALSE)};
+        sb_part_new ((SbIPoint *)(gpointer)g_array_free (hull, FALSE), n);
   }
 }
 
@@ -125,7 +153,7 @@ sb_shape_free (SbShape *shape)
   for (guint i = 0; i < shape->n_poses; i++) {
     SbPose *pose = &shape->poses[i];
     for (guint k = 0; k < pose->n_parts; k++)
-      g_free ((gpointer)pose->parts[k].points);
+      sb_part_clear (&pose->parts[k]);
     g_free (pose->parts);
     sb_polygon_unref (pose->outline);
   }

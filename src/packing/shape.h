@@ -9,12 +9,30 @@
 
 G_BEGIN_DECLS
 
+/* A convex part: its corners, and of each leg (from corner i to the next) its step and outward
+ * normal, which every keep-out region is made of. */
+typedef struct {
+  double nx, ny;
+  gint64 dx, dy;
+} SbLeg;
+
+typedef struct {
+  guint n;
+  SbIPoint *points; /* positive area */
+  SbLeg *legs;
+  guint lowest, highest; /* corners: least y then x, greatest y then x */
+} SbPart;
+
+/* Finds the legs of `points` (taken over; three or more). */
+SbPart sb_part_new (SbIPoint *points, guint n);
+void sb_part_clear (SbPart *part);
+
 /* One turn of a shape. Corners are in um about the shape's origin, the point that is placed. */
 typedef struct {
   gint32 turn; /* thousandths of a degree clockwise */
   SbIBox box;  /* of the parts */
   guint n_parts;
-  SbLoop *parts;      /* convex, positive area */
+  SbPart *parts;
   SbPolygon *outline; /* the exact one, corners rounded once after turning */
 } SbPose;
 
