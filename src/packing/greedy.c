@@ -2,7 +2,7 @@
 #include "packing/greedy.h"
 
 /* Turns tried for a first answer, spread over those allowed. */
-#define MOST_POSES 12
+#define MOST_POSES 6
 
 typedef struct {
   SbKeepOuts *keep_outs;

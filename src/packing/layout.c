@@ -17,13 +17,22 @@ sb_design_get_centred_outline (const SbDesign *design)
 SbShape *
 sb_design_get_shape (const SbDesign *design)
 {
+  g_autoptr (SbPolygon) outline = sb_design_get_centred_outline (design);
   gint32 turns[SB_PACKING_TURNS];
   guint n = design->turning == SB_TURNING_UPRIGHT    ? 1
             : design->turning == SB_TURNING_QUARTERS ? 4
                                                      : SB_PACKING_TURNS;
+  gint32 step = (gint32)(360000 / n);
+  /* Turns that map the outline onto itself gain nothing. */
+  guint symmetry = sb_polygon_get_symmetry (outline);
+  if (symmetry == SB_ROUND)
+    n = 1;
+  else if (n % symmetry == 0)
+    n /= symmetry;
+  else if (n == 4 && symmetry % 4 == 0)
+    n = 1;
   for (guint i = 0; i < n; i++)
-    turns[i] = (gint32)(i * (360000 / n));
-  g_autoptr (SbPolygon) outline = sb_design_get_centred_outline (design);
+    turns[i] = (gint32)i * step;
   return sb_shape_new (outline, turns, n, SB_PACKING_SLACK_UM);
 }
 

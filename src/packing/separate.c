@@ -6,9 +6,9 @@
 
 #define GLOBAL_SAMPLES 40 /* over the whole room of a copy */
 #define NEAR_SAMPLES 20   /* around where it lies */
-#define STARTS 3          /* best samples that are slid to contact */
+#define STARTS 2          /* best samples that are slid to contact */
 #define MOST_SLIDES 8
-#define MOST_LINES 12
+#define MOST_LINES 6
 #define WEIGHT_LEAST_RISE 1.2
 #define WEIGHT_MOST_RISE 2.0
 #define WEIGHT_DECAY 0.95
@@ -18,7 +18,8 @@
 typedef struct {
   double x0, y0, x1, y1; /* box of its region on the page */
   double x, y, weight;
-  const SbKeepOut *region;
+  SbKeepOutView view; /* its region NULL until a place inside the box is looked at */
+  guint shape, pose;
 } Other;
 
 /* A line that the moving copy may be slid to: n . v = c on the page. */
@@ -44,6 +45,7 @@ struct _SbSeparator {
   guint *order;
   Other *others, *near;
   guint n_others;
+  guint moving_shape, moving_pose; /* what the others were listed for */
   guint64 evaluations;
 
   /* the attempt under way */
@@ -111,9 +113,9 @@ pair_depth (SbSeparator *separator, guint i, guint j)
   const SbPlacing *still = &separator->placings[i], *moving = &separator->placings[j];
   if (still->fixed && moving->fixed)
     return 0;
-  const SbKeepOut *region = sb_keep_outs_get (separator->keep_outs, still->shape, still->pose,
-                                              moving->shape, moving->pose);
-  return sb_keep_out_depth (region, (double)moving->x - still->x, (double)moving->y - still->y);
+  SbKeepOutView view = sb_keep_outs_view (separator->keep_outs, still->shape, still->pose,
+                                          moving->shape, moving->pose);
+  return sb_keep_out_view_depth (&view, (double)moving->x - still->x, (double)moving->y - still->y);
 }
 
 static void
@@ -186,43 +188,59 @@ sb_separator_get_random (SbSeparator *separator)
   return &separator->random;
 }
 
-/* Lists the other copies as copy i sees them in a pose. */
+/* Lists the other copies as copy i sees them in a pose. Their regions are found when they are first
+ * needed: a free turn meets few of the others before the next turn is tried. */
 static void
-look_around (SbSeparator *separator, guint i, guint pose)
+look_around (SbSeparator *separator, guint i, guint pose_index)
 {
   const SbPlacing *mine = &separator->placings[i];
   const double *weights = separator->weights + (gsize)i * separator->n;
+  const SbPose *moving = sb_task_get_pose (separator->task, mine->shape, pose_index);
+  double gap = separator->task->gap;
+  separator->moving_shape = mine->shape;
+  separator->moving_pose = pose_index;
   guint k = 0;
   for (guint j = 0; j < separator->n; j++) {
     if (j == i)
       continue;
     const SbPlacing *placing = &separator->placings[j];
-    const SbKeepOut *region =
-        sb_keep_outs_get (separator->keep_outs, placing->shape, placing->pose, mine->shape, pose);
-    separator->others[k++] = (Other){placing->x + region->x0,
-                                     placing->y + region->y0,
-                                     placing->x + region->x1,
-                                     placing->y + region->y1,
-                                     placing->x,
-                                     placing->y,
-                                     weights[j],
-                                     region};
+    const SbPose *still = pose_of (separator, placing);
+    separator->others[k++] = (Other){
+        .x0 = (double)placing->x + still->box.x0 - moving->box.x1 - gap,
+        .y0 = (double)placing->y + still->box.y0 - moving->box.y1 - gap,
+        .x1 = (double)placing->x + still->box.x1 - moving->box.x0 + gap,
+        .y1 = (double)placing->y + still->box.y1 - moving->box.y0 + gap,
+        .x = placing->x,
+        .y = placing->y,
+        .weight = weights[j],
+        .shape = placing->shape,
+        .pose = placing->pose,
+    };
   }
   separator->n_others = k;
+}
+
+static inline const SbKeepOutView *
+view_of (SbSeparator *separator, Other *other)
+{
+  if (other->view.region == NULL)
+    other->view = sb_keep_outs_view (separator->keep_outs, other->shape, other->pose,
+                                     separator->moving_shape, separator->moving_pose);
+  return &other->view;
 }
 
 /* The weighted depth at (x, y); stops early, at some value of `limit` or more, once it is that
  * much. */
 static inline double
-cost_at (SbSeparator *separator, const Other *others, guint n, double x, double y, double limit)
+cost_at (SbSeparator *separator, Other *others, guint n, double x, double y, double limit)
 {
   double cost = 0;
   separator->evaluations++;
   for (guint k = 0; k < n; k++) {
-    const Other *other = &others[k];
+    Other *other = &others[k];
     if (x <= other->x0 || x >= other->x1 || y <= other->y0 || y >= other->y1)
       continue;
-    double depth = sb_keep_out_depth (other->region, x - other->x, y - other->y);
+    double depth = sb_keep_out_view_depth (view_of (separator, other), x - other->x, y - other->y);
     if (depth > 0) {
       cost += other->weight * depth;
       if (cost >= limit)
@@ -241,13 +259,18 @@ compare_lines (gconstpointer a, gconstpointer b)
 
 /* The edges near (x, y): those that lead out of an overlap first. */
 static guint
-find_lines (const Other *near, guint n, double x, double y, double reach, Line *lines)
+find_lines (SbSeparator *separator, Other *near, guint n, double x, double y, double reach,
+            Line *lines)
 {
   Line all[64];
   guint n_all = 0;
   for (guint k = 0; k < n && n_all < G_N_ELEMENTS (all); k++) {
     SbKeepOutEdge way = {0, 0, 0};
-    double depth = sb_keep_out_signed_depth (near[k].region, x - near[k].x, y - near[k].y, &way);
+    if (x <= near[k].x0 - reach || x >= near[k].x1 + reach || y <= near[k].y0 - reach ||
+        y >= near[k].y1 + reach)
+      continue;
+    double depth = sb_keep_out_view_signed_depth (view_of (separator, &near[k]), x - near[k].x,
+                                                  y - near[k].y, &way);
     if (depth > -reach)
       all[n_all++] = (Line){way.nx, way.ny, way.c + way.nx * near[k].x + way.ny * near[k].y, depth};
   }
@@ -270,7 +293,7 @@ round_towards (double value, double direction)
 typedef struct {
   SbSeparator *separator;
   SbIBox room;
-  const Other *near;
+  Other *near;
   guint n_near;
   sb_um from_x, from_y;
   double reach;
@@ -313,7 +336,7 @@ slide_to_contact (SbSeparator *separator, guint i, Candidate *candidate)
   Line lines[MOST_LINES];
   for (guint round = 0; round < MOST_SLIDES && slide.best.cost > 0; round++) {
     double x = slide.best.x, y = slide.best.y, cost = slide.best.cost;
-    guint n = find_lines (slide.near, slide.n_near, x, y, reach, lines);
+    guint n = find_lines (separator, slide.near, slide.n_near, x, y, reach, lines);
     for (guint a = 0; a < n && lines[a].depth > 0; a++) {
       const Line *p = &lines[a];
       try_place (&slide, x + p->nx * p->depth, y + p->ny * p->depth, p->nx, p->ny);
@@ -376,22 +399,31 @@ sample (SbSeparator *separator, guint i, guint pose_index, guint n_global, guint
   }
 }
 
-/* The poses to try for a copy: all of a few, else the present one, its neighbours and some far
- * ones. */
+/* A pose to try for a copy, and how much to sample it. */
+typedef struct {
+  guint pose, n_global, n_near;
+  gboolean here; /* also where the copy lies */
+} Try;
+
+#define MOST_TRIES 4
+#define COARSE_TURNS 12 /* of any turn, for places all over the box */
+
+/* All poses of a few; of many the present one, two close to it, and one of a coarse choice. */
 static guint
-choose_poses (SbSeparator *separator, const SbPlacing *placing, guint *poses)
+choose_tries (SbSeparator *separator, const SbPlacing *placing, Try *tries)
 {
   guint n = ((const SbShape *)separator->task->shapes->pdata[placing->shape])->n_poses;
-  if (n <= 4) {
+  if (n <= MOST_TRIES) {
     for (guint k = 0; k < n; k++)
-      poses[k] = (placing->pose + k) % n;
+      tries[k] = (Try){(placing->pose + k) % n, GLOBAL_SAMPLES / n, NEAR_SAMPLES / n, k == 0};
     return n;
   }
-  guint step = 1 + sb_random_below (&separator->random, 3);
-  poses[0] = placing->pose;
-  poses[1] = (placing->pose + step) % n;
-  poses[2] = (placing->pose + n - step) % n;
-  poses[3] = sb_random_below (&separator->random, n);
+  guint step = 1 + sb_random_below (&separator->random, 3),
+        coarse = sb_random_below (&separator->random, MIN (n, COARSE_TURNS));
+  tries[0] = (Try){placing->pose, GLOBAL_SAMPLES / 4, NEAR_SAMPLES / 4, TRUE};
+  tries[1] = (Try){(placing->pose + step) % n, 0, NEAR_SAMPLES / 4, TRUE};
+  tries[2] = (Try){(placing->pose + n - step) % n, 0, NEAR_SAMPLES / 4, TRUE};
+  tries[3] = (Try){coarse * n / MIN (n, COARSE_TURNS), GLOBAL_SAMPLES / 2, NEAR_SAMPLES / 4, FALSE};
   return 4;
 }
 
@@ -423,21 +455,41 @@ row_cost (const SbSeparator *separator, guint i)
   return cost;
 }
 
+static gboolean
+fits_box (const SbSeparator *separator, guint shape, guint pose)
+{
+  SbIBox room = sb_pose_get_room (sb_task_get_pose (separator->task, shape, pose), separator->box);
+  return room.x1 >= room.x0;
+}
+
+/* Where the copy lies, in another pose that fits the box. */
+static Candidate
+stay (SbSeparator *separator, const SbPlacing *placing, guint pose_index)
+{
+  const SbPose *pose = sb_task_get_pose (separator->task, placing->shape, pose_index);
+  SbIBox room = sb_pose_get_room (pose, separator->box);
+  Candidate candidate = {pose_index, CLAMP (placing->x, room.x0, room.x1),
+                         CLAMP (placing->y, room.y0, room.y1), 0};
+  candidate.cost = cost_at (separator, separator->others, separator->n_others, candidate.x,
+                            candidate.y, G_MAXDOUBLE);
+  return candidate;
+}
+
 static void
 move_copy (SbSeparator *separator, guint i)
 {
   const SbPlacing *placing = &separator->placings[i];
   double now = row_cost (separator, i);
   Candidate best = {placing->pose, placing->x, placing->y, now};
-  guint poses[4], n_poses = choose_poses (separator, placing, poses);
-  for (guint p = 0; p < n_poses && best.cost > 0; p++) {
+  Try tries[MOST_TRIES];
+  guint n_tries = choose_tries (separator, placing, tries);
+  for (guint t = 0; t < n_tries && best.cost > 0; t++) {
     Candidate starts[STARTS + 1];
     guint n_starts = 0;
-    look_around (separator, i, poses[p]);
-    if (p == 0)
-      keep_if_good (starts, &n_starts, best);
-    sample (separator, i, poses[p], GLOBAL_SAMPLES / n_poses, NEAR_SAMPLES / n_poses, starts,
-            &n_starts);
+    look_around (separator, i, tries[t].pose);
+    if (tries[t].here && fits_box (separator, placing->shape, tries[t].pose))
+      keep_if_good (starts, &n_starts, stay (separator, placing, tries[t].pose));
+    sample (separator, i, tries[t].pose, tries[t].n_global, tries[t].n_near, starts, &n_starts);
     for (guint s = 0; s < n_starts && best.cost > 0; s++) {
       slide_to_contact (separator, i, &starts[s]);
       if (starts[s].cost < best.cost)

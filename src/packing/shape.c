@@ -48,6 +48,49 @@ sb_polygon_turn (const SbPolygon *outline, gint32 turn)
   return turned;
 }
 
+/* Squared distance from a point to a leg. */
+static double
+leg_distance2 (double x, double y, SbIPoint a, SbIPoint b)
+{
+  double dx = (double)b.x - a.x, dy = (double)b.y - a.y, px = x - a.x, py = y - a.y;
+  double along = CLAMP ((px * dx + py * dy) / (dx * dx + dy * dy), 0, 1);
+  px -= along * dx;
+  py -= along * dy;
+  return px * px + py * py;
+}
+
+static gboolean
+near_loop (double x, double y, const SbLoop *loop)
+{
+  for (guint i = 0; i < loop->n_points; i++)
+    if (leg_distance2 (x, y, loop->points[i], loop->points[(i + 1) % loop->n_points]) <=
+        SB_SYMMETRY_UM * SB_SYMMETRY_UM)
+      return TRUE;
+  return FALSE;
+}
+
+guint
+sb_polygon_get_symmetry (const SbPolygon *outline)
+{
+  static const guint turns[] = {SB_ROUND, 12, 8, 6, 5, 4, 3, 2};
+  if (sb_polygon_get_n_loops (outline) != 1)
+    return 1;
+  const SbLoop *loop = sb_polygon_get_loop (outline, 0);
+  for (guint k = 0; k < G_N_ELEMENTS (turns); k++) {
+    /* A circle maps onto itself in every turn; one that divides nothing will do to tell. */
+    double angle = turns[k] == SB_ROUND ? 1.0 : 2 * G_PI / turns[k], c = cos (angle),
+           s = sin (angle);
+    gboolean same = TRUE;
+    for (guint i = 0; i < loop->n_points && same; i++) {
+      SbIPoint p = loop->points[i];
+      same = near_loop (c * p.x - s * p.y, s * p.x + c * p.y, loop);
+    }
+    if (same)
+      return turns[k];
+  }
+  return 1;
+}
+
 static double
 loop_area_twice (const SbLoop *loop)
 {
@@ -108,6 +151,8 @@ pose_init (SbPose *pose, const SbPolygon *outline, GPtrArray *parts, gint32 turn
 {
   Turner turner = turner_for (turn);
   pose->turn = turn;
+  pose->cos = turner.cos;
+  pose->sin = turner.sin;
   pose->outline = sb_polygon_turn (outline, turn);
   pose->box = (SbIBox){SB_UM_MOST, SB_UM_MOST, -SB_UM_MOST, -SB_UM_MOST};
   pose->parts = g_new (SbPart, parts->len);
@@ -134,6 +179,21 @@ pose_init (SbPose *pose, const SbPolygon *outline, GPtrArray *parts, gint32 turn
   }
 }
 
+/* Whether turns are even steps of what maps the outline onto itself. */
+static gboolean
+is_cyclic (const SbPolygon *outline, const gint32 *turns, guint n)
+{
+  if (n <= 4) /* few enough to look at every pair */
+    return FALSE;
+  gint32 step = turns[1] - turns[0];
+  for (guint i = 0; i < n; i++)
+    if (turns[i] != (gint32)i * step)
+      return FALSE;
+  gint32 whole = step * (gint32)n;
+  return TURN_WHOLE % whole == 0 &&
+         sb_polygon_get_symmetry (outline) % (guint)(TURN_WHOLE / whole) == 0;
+}
+
 SbShape *
 sb_shape_new (const SbPolygon *outline, const gint32 *turns, guint n_turns, double slack)
 {
@@ -141,6 +201,7 @@ sb_shape_new (const SbPolygon *outline, const gint32 *turns, guint n_turns, doub
   g_autoptr (GPtrArray) parts = cut_outline (outline, slack);
   shape->area = sb_polygon_get_area_mm2 (outline) * 1e6;
   shape->n_poses = n_turns;
+  shape->cyclic = is_cyclic (outline, turns, n_turns);
   shape->poses = g_new0 (SbPose, n_turns);
   for (guint i = 0; i < n_turns; i++)
     pose_init (&shape->poses[i], outline, parts, (turns[i] % TURN_WHOLE + TURN_WHOLE) % TURN_WHOLE);

@@ -30,7 +30,8 @@ void sb_part_clear (SbPart *part);
 /* One turn of a shape. Corners are in um about the shape's origin, the point that is placed. */
 typedef struct {
   gint32 turn; /* thousandths of a degree clockwise */
-  SbIBox box;  /* of the parts */
+  double cos, sin;
+  SbIBox box; /* of the parts */
   guint n_parts;
   SbPart *parts;
   SbPolygon *outline; /* the exact one, corners rounded once after turning */
@@ -39,8 +40,17 @@ typedef struct {
 typedef struct {
   guint n_poses;
   SbPose *poses;
+  /* The poses are even steps of a whole turn, or of the least turn that maps the outline onto
+   * itself: two of them then lie to each other as pose 0 and the one their difference away. */
+  gboolean cyclic;
   double area; /* of the outline, um2 */
 } SbShape;
+
+/* Into how many even turns the outline maps onto itself, to within SB_SYMMETRY_UM: 1 for none, 2
+ * for an ellipse, 4 for a square; SB_ROUND for a circle. */
+#define SB_SYMMETRY_UM 8.0
+#define SB_ROUND 360
+guint sb_polygon_get_symmetry (const SbPolygon *outline);
 
 /* `outline` lies about its origin as it is at turn 0. `slack` (um, 0 or more) is how far the parts
  * may simplify it outwards. Returns a new shape with a pose for each of `turns` (at least one). */

@@ -132,6 +132,23 @@ sb_keep_outs_get (SbKeepOuts *keep_outs, guint still_shape, guint still_pose, gu
   return slot->region;
 }
 
+SbKeepOutView
+sb_keep_outs_view (SbKeepOuts *keep_outs, guint still_shape, guint still_pose, guint moving_shape,
+                   guint moving_pose)
+{
+  const SbShape *still = keep_outs->task->shapes->pdata[still_shape],
+                *moving = keep_outs->task->shapes->pdata[moving_shape];
+  if (!still->cyclic || !moving->cyclic || still->n_poses != moving->n_poses ||
+      still->poses[1].turn != moving->poses[1].turn)
+    return (SbKeepOutView){
+        sb_keep_outs_get (keep_outs, still_shape, still_pose, moving_shape, moving_pose), 1, 0};
+  guint difference = moving_pose >= still_pose ? moving_pose - still_pose
+                                               : moving_pose + moving->n_poses - still_pose;
+  const SbPose *pose = &still->poses[still_pose];
+  return (SbKeepOutView){sb_keep_outs_get (keep_outs, still_shape, 0, moving_shape, difference),
+                         pose->cos, pose->sin};
+}
+
 void
 sb_keep_outs_tidy (SbKeepOuts *keep_outs)
 {

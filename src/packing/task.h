@@ -53,6 +53,35 @@ void sb_keep_outs_free (SbKeepOuts *keep_outs);
 const SbKeepOut *sb_keep_outs_get (SbKeepOuts *keep_outs, guint still_shape, guint still_pose,
                                    guint moving_shape, guint moving_pose);
 
+/* The same region, perhaps as it lies when both poses are turned back by the still one's turn: of
+ * cyclic shapes that is one region for each difference of turns instead of one for each pair. */
+typedef struct {
+  const SbKeepOut *region;
+  double cos, sin; /* of the turn to take back */
+} SbKeepOutView;
+
+SbKeepOutView sb_keep_outs_view (SbKeepOuts *keep_outs, guint still_shape, guint still_pose,
+                                 guint moving_shape, guint moving_pose);
+
+/* The depth of (x, y) about the still pose. */
+static inline double
+sb_keep_out_view_depth (const SbKeepOutView *view, double x, double y)
+{
+  return sb_keep_out_depth (view->region, view->cos * x + view->sin * y,
+                            view->cos * y - view->sin * x);
+}
+
+static inline double
+sb_keep_out_view_signed_depth (const SbKeepOutView *view, double x, double y, SbKeepOutEdge *way)
+{
+  double depth = sb_keep_out_signed_depth (view->region, view->cos * x + view->sin * y,
+                                           view->cos * y - view->sin * x, way);
+  double nx = way->nx, ny = way->ny;
+  way->nx = view->cos * nx - view->sin * ny;
+  way->ny = view->sin * nx + view->cos * ny;
+  return depth;
+}
+
 /* Lets go of regions that made room for others; those got before are no longer valid. */
 void sb_keep_outs_tidy (SbKeepOuts *keep_outs);
 

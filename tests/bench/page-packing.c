@@ -18,6 +18,7 @@
 #define AIM_UM 5    /* the search keeps this much more than the gap asked for */
 #define SLACK_UM 60 /* how far the parts may simplify an outline */
 #define N_TURNS 36
+#define FIRST_DENSITY 0.6 /* what the greedy answer is asked for */
 
 static SbPolygon *
 make_box (double width, double height)
@@ -74,15 +75,12 @@ longest_prefix (const SbTask *task, SbIBox box, guint64 seed, SbBudget *budget, 
   g_autoptr (SbKeepOuts) keep_outs = sb_keep_outs_new (task);
   g_autoptr (GArray) placings = g_array_new (FALSE, FALSE, sizeof (SbPlacing));
   SbRandom random = sb_random_stream (seed, 0);
-  guint n = task->shapes->len, from = 0, to = n;
-  while (from < to) { /* the greedy answer, by halving */
-    guint middle = (from + to + 1) / 2;
-    if (lay_first (task, keep_outs, box, middle, placings))
-      from = middle;
-    else
-      to = middle - 1;
-  }
-  lay_first (task, keep_outs, box, from, placings);
+  guint n = task->shapes->len, from = 0;
+  double room = FIRST_DENSITY * (double)box.x1 * box.y1;
+  while (from < n && room > 0)
+    room -= ((const SbShape *)task->shapes->pdata[from++])->area;
+  while (from > 0 && !lay_first (task, keep_outs, box, from, placings))
+    from--;
   guint count = from;
   printf ("first %u in %.3f s\n", count, (double)(g_get_monotonic_time () - begun) * 1e-6);
   while (count < n && !sb_budget_is_spent (budget)) {
