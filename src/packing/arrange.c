@@ -232,7 +232,7 @@ lay_first (Arranging *arranging, const Laid *laid)
   const SbPlacing *copies = (const SbPlacing *)(gpointer)arranging->copies->data;
   guint n = arranging->copies->len, n_lying = arranging->n_lying;
   g_autoptr (SbPages) afresh = sb_pages_copy (laid->pinned);
-  arranging->unplaced = sb_pages_lay (afresh, copies, n, &arranging->budget);
+  sb_pages_lay (afresh, copies, n, &arranging->budget);
   if (!laid->keep)
     return g_steal_pointer (&afresh);
   g_autoptr (SbPages) kept = sb_pages_copy (laid->in_hand);
@@ -266,12 +266,28 @@ arranging_clear (Arranging *arranging)
   g_array_unref (arranging->copies);
 }
 
+/* Ordered copies that no empty page has room for. */
+static guint
+count_too_large (const Arranging *arranging)
+{
+  SbIBox box = sb_state_get_packing_box (arranging->state);
+  guint n = 0;
+  for (guint i = 0; i < arranging->copies->len; i++) {
+    const SbPlacing *copy = &g_array_index (arranging->copies, SbPlacing, i);
+    guint design_id = g_array_index (arranging->pieces, SbPiece, copy->tag).design_id;
+    n += !sb_state_get_design (arranging->state, design_id)->freebie &&
+         !sb_task_shape_fits (arranging->task, copy->shape, box);
+  }
+  return n;
+}
+
 /* The best state found; NULL when even the first layout fails the exact check. */
 static SbState *
 search (Arranging *arranging)
 {
   Laid laid = take_state (arranging);
   g_autoptr (SbPages) pages = lay_first (arranging, &laid);
+  arranging->unplaced = count_too_large (arranging);
   Publishing publishing = {arranging, NULL};
   gboolean go_on = publish (pages, &publishing);
   if (go_on)

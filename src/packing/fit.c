@@ -8,6 +8,7 @@
 #define N_WORKERS 2
 #define ROUND_EVALUATIONS 100000 /* of each worker, between two looks at the other's success */
 #define CHUNK_EVALUATIONS 5000   /* between two looks at the clock */
+#define MOST_REFUSED 20
 #define PATIENCE 100
 #define STRIKES 2
 
@@ -28,6 +29,7 @@ typedef struct {
   SbPlacing *scratch;
   guint64 limit; /* evaluations of the round */
   gboolean done;
+  guint n_refused; /* layouts that failed the exact check */
 } Worker;
 
 /* One free copy goes to a random place: the search has run aground. */
@@ -71,6 +73,9 @@ work (gpointer data)
       worker->done = TRUE;
       return NULL;
     }
+    /* The parts keep clear of each other but the exact outlines do not: a fault of the aim. */
+    if (++worker->n_refused >= MOST_REFUSED)
+      return NULL;
     disturb (worker);
   }
   return NULL;
@@ -90,10 +95,21 @@ run_round (Worker *workers, guint64 limit)
     g_thread_join (threads[k]);
 }
 
+static gboolean
+each_fits_alone (const SbTask *task, SbIBox box, const SbPlacing *placings, guint n)
+{
+  for (guint i = 0; i < n; i++)
+    if (!placings[i].fixed && !sb_task_shape_fits (task, placings[i].shape, box))
+      return FALSE;
+  return TRUE;
+}
+
 gboolean
 sb_fit (const SbTask *task, SbIBox box, SbPlacing *placings, guint n, SbRandom *random,
         guint64 most, SbBudget *budget)
 {
+  if (!each_fits_alone (task, box, placings, n))
+    return FALSE;
   Worker workers[N_WORKERS];
   for (guint k = 0; k < N_WORKERS; k++) {
     workers[k] = (Worker){.task = task, .box = box, .budget = budget};
@@ -107,11 +123,13 @@ sb_fit (const SbTask *task, SbIBox box, SbPlacing *placings, guint n, SbRandom *
   guint64 begun = budget->evaluations;
   const Worker *winner = NULL;
   guint64 limit = ROUND_EVALUATIONS / 16;
-  while (winner == NULL && used < most && !sb_budget_is_spent (budget)) {
+  gboolean refused = FALSE;
+  while (winner == NULL && used < most && !refused && !sb_budget_is_spent (budget)) {
     run_round (workers, limit);
     limit = MIN (2 * limit, ROUND_EVALUATIONS);
     used = 0;
     for (guint k = 0; k < N_WORKERS; k++) {
+      refused |= workers[k].n_refused >= MOST_REFUSED;
       used += sb_separator_get_evaluations (workers[k].separator);
       if (winner == NULL && workers[k].done)
         winner = &workers[k];

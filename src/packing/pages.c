@@ -52,18 +52,6 @@ sb_pages_add (SbPages *pages)
   return page;
 }
 
-static gboolean
-fits_empty_page (const SbPages *pages, guint index)
-{
-  const SbShape *shape = pages->task->shapes->pdata[index];
-  for (guint i = 0; i < shape->n_poses; i++) {
-    SbIBox room = sb_pose_get_room (&shape->poses[i], pages->box);
-    if (room.x1 >= room.x0)
-      return TRUE;
-  }
-  return FALSE;
-}
-
 typedef struct {
   const SbTask *task;
   const SbPlacing *copies;
@@ -84,17 +72,14 @@ compare_copies (gconstpointer a, gconstpointer b, gpointer data)
   return i < j ? -1 : i > j;
 }
 
-guint
+void
 sb_pages_lay (SbPages *pages, const SbPlacing *copies, guint n, SbBudget *budget)
 {
   g_autoptr (SbKeepOuts) keep_outs = sb_keep_outs_new (pages->task);
   g_autoptr (GArray) left = g_array_new (FALSE, FALSE, sizeof (guint));
-  guint too_large = 0;
   for (guint i = 0; i < n; i++)
-    if (fits_empty_page (pages, copies[i].shape))
+    if (sb_task_shape_fits (pages->task, copies[i].shape, pages->box))
       g_array_append_val (left, i);
-    else
-      too_large++;
   Sorting sorting = {pages->task, copies};
   g_array_sort_with_data (left, compare_copies, &sorting);
   for (guint k = 0; left->len > 0 && !g_cancellable_is_cancelled (budget->cancellable); k++) {
@@ -117,7 +102,6 @@ sb_pages_lay (SbPages *pages, const SbPlacing *copies, guint n, SbBudget *budget
         g_array_index (left, guint, kept++) = g_array_index (left, guint, i);
     g_array_set_size (left, kept);
   }
-  return too_large;
 }
 
 static double

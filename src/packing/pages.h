@@ -23,9 +23,8 @@ void sb_pages_free (SbPages *pages);
 GArray *sb_pages_add (SbPages *pages);
 
 /* Lays `copies` (their shape and tag count) into the free space of the pages there are and as many
- * new ones as it takes, quickly. Copies larger than a page in all their turns are left out;
- * returns how many those are. */
-guint sb_pages_lay (SbPages *pages, const SbPlacing *copies, guint n, SbBudget *budget);
+ * new ones as it takes, quickly. Copies larger than a page in all their turns are left out. */
+void sb_pages_lay (SbPages *pages, const SbPlacing *copies, guint n, SbBudget *budget);
 
 /* Whether `a` is the better layout: fewer pages, then less of the last one used. */
 gboolean sb_pages_better (const SbPages *a, const SbPages *b);

@@ -8,9 +8,9 @@
 #define NEAR_SAMPLES 20   /* around where it lies */
 #define STARTS 2          /* best samples that are slid to contact */
 #define MOST_SLIDES 8
-#define MOST_LINES 6
-#define WEIGHT_LEAST_RISE 1.2
-#define WEIGHT_MOST_RISE 2.0
+#define MOST_LINES 5
+#define WEIGHT_LEAST_RISE 1.1
+#define WEIGHT_MOST_RISE 1.5
 #define WEIGHT_DECAY 0.95
 #define PROGRESS 0.98 /* a total below this much of the last best is progress */
 
@@ -143,6 +143,23 @@ begin_attempt (SbSeparator *separator)
   memcpy (separator->best, separator->placings, separator->n * sizeof (SbPlacing));
 }
 
+/* Into the box, in another pose where the present one is larger than it. */
+static void
+move_in (const SbSeparator *separator, SbPlacing *placing)
+{
+  const SbShape *shape = separator->task->shapes->pdata[placing->shape];
+  for (guint k = 0; k < shape->n_poses; k++) {
+    guint pose = (placing->pose + k) % shape->n_poses;
+    SbIBox room = sb_pose_get_room (&shape->poses[pose], separator->box);
+    if (room.x1 < room.x0)
+      continue;
+    placing->pose = pose;
+    placing->x = CLAMP (placing->x, room.x0, room.x1);
+    placing->y = CLAMP (placing->y, room.y0, room.y1);
+    return;
+  }
+}
+
 void
 sb_separator_set (SbSeparator *separator, SbIBox box, const SbPlacing *placings, guint n)
 {
@@ -150,14 +167,9 @@ sb_separator_set (SbSeparator *separator, SbIBox box, const SbPlacing *placings,
   separator->n = n;
   separator->box = box;
   memcpy (separator->placings, placings, n * sizeof (SbPlacing));
-  for (guint i = 0; i < n; i++) {
-    SbPlacing *placing = &separator->placings[i];
-    SbIBox room = sb_pose_get_room (pose_of (separator, placing), box);
-    if (!placing->fixed && room.x1 >= room.x0) {
-      placing->x = CLAMP (placing->x, room.x0, room.x1);
-      placing->y = CLAMP (placing->y, room.y0, room.y1);
-    }
-  }
+  for (guint i = 0; i < n; i++)
+    if (!separator->placings[i].fixed)
+      move_in (separator, &separator->placings[i]);
   for (gsize i = 0; i < (gsize)n * n; i++)
     separator->weights[i] = 1;
   begin_attempt (separator);

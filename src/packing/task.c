@@ -37,6 +37,18 @@ sb_pose_get_room (const SbPose *pose, SbIBox box)
   return room;
 }
 
+gboolean
+sb_task_shape_fits (const SbTask *task, guint index, SbIBox box)
+{
+  const SbShape *shape = task->shapes->pdata[index];
+  for (guint i = 0; i < shape->n_poses; i++) {
+    SbIBox room = sb_pose_get_room (&shape->poses[i], box);
+    if (room.x1 >= room.x0)
+      return TRUE;
+  }
+  return FALSE;
+}
+
 static gboolean
 boxes_apart (SbIBox a, SbIBox b, sb_um gap)
 {

@@ -38,6 +38,9 @@ sb_task_get_pose (const SbTask *task, guint shape, guint pose)
  * larger. */
 SbIBox sb_pose_get_room (const SbPose *pose, SbIBox box);
 
+/* Whether a shape fits `box` in one of its turns. */
+gboolean sb_task_shape_fits (const SbTask *task, guint shape, SbIBox box);
+
 /* The exact, slow and independent check: every outline inside `box`, every two at least exact_gap
  * apart, by the integers of geometry/relation.h. Pairs of fixed copies are not looked at: their
  * conflicts are the maker's. Thread-safe. */
