@@ -11,7 +11,7 @@
 #define STEPS_IN_RADIUS 3 /* a smaller growth gets a finer lattice */
 #define ARTWORK_FIT_MM 0.01
 
-G_DEFINE_QUARK (sb - border - error - quark, sb_border_error)
+G_DEFINE_QUARK (sb_border_error, sb_border_error)
 
 SbSilhouetteParams
 sb_silhouette_params_default (void)

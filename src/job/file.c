@@ -24,7 +24,7 @@
 
 #define ARTWORK_FOLDER "artwork/"
 
-G_DEFINE_QUARK (sb - file - error - quark, sb_file_error)
+G_DEFINE_QUARK (sb_file_error, sb_file_error)
 
 /* Reading */
 

@@ -10,7 +10,7 @@
 
 #include "measure/quote.h"
 
-G_DEFINE_QUARK (sb - measure - error - quark, sb_measure_error)
+G_DEFINE_QUARK (sb_measure_error, sb_measure_error)
 
 static const struct {
   const char *symbol;

@@ -21,7 +21,7 @@ struct _SbPicture {
   SbHeader header;
 };
 
-G_DEFINE_QUARK (sb - picture - error, sb_picture_error)
+G_DEFINE_QUARK (sb_picture_error, sb_picture_error)
 
 void
 sb_picture_set_corrupt (GError **error, const char *name, const char *detail)

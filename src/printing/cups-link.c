@@ -11,7 +11,7 @@
 /* How long printers on the network get to answer. Queues of the print service come at once. */
 #define DISCOVER_MS 1500
 
-G_DEFINE_QUARK (sb - print - error - quark, sb_print_error)
+G_DEFINE_QUARK (sb_print_error, sb_print_error)
 
 static int
 give_up (http_t *http, void *data)

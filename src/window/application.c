@@ -213,6 +213,11 @@ sb_application_get_preferences (SbApplication *self)
 int
 sb_application_run (int argc, char **argv)
 {
+  if (!gtk_init_check ()) {
+    g_printerr (_ ("stickleback: there is no display to open a window on; the commands that need "
+                   "none are listed by stickleback --help\n"));
+    return 2;
+  }
   g_set_application_name (_ ("Stickleback"));
   g_autoptr (SbApplication) self = g_object_new (SB_TYPE_APPLICATION, "application-id", SB_APP_ID,
                                                  "flags", G_APPLICATION_HANDLES_OPEN, NULL);
