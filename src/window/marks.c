@@ -133,20 +133,32 @@ append_line (GtkSnapshot *snapshot, SbPoint a, SbPoint b, double width, const Gd
 }
 
 static void
-append_dashed_box (GtkSnapshot *snapshot, const graphene_rect_t *box, const GdkRGBA *colour)
+append_dashed_edge (GtkSnapshot *snapshot, SbPoint a, SbPoint b, const GdkRGBA *colour)
 {
-  double x = floor (box->origin.x) + 0.5, y = floor (box->origin.y) + 0.5;
-  double width = floor (box->size.width), height = floor (box->size.height);
-  cairo_t *cr = begin (snapshot, x - 1, y - 1, x + width + 1, y + height + 1);
+  cairo_t *cr = begin (snapshot, a.x - 1, a.y - 1, b.x + 1, b.y + 1);
 
-  cairo_rectangle (cr, x, y, width, height);
   cairo_set_line_width (cr, 1);
+  cairo_move_to (cr, a.x, a.y);
+  cairo_line_to (cr, b.x, b.y);
   cairo_set_source_rgb (cr, 1, 1, 1);
   cairo_stroke_preserve (cr);
   cairo_set_dash (cr, (const double[]){4, 3}, 2, 0);
   gdk_cairo_set_source_rgba (cr, colour);
   cairo_stroke (cr);
   cairo_destroy (cr);
+}
+
+/* Four nodes: one as large as the box would have all of it drawn anew. */
+static void
+append_dashed_box (GtkSnapshot *snapshot, const graphene_rect_t *box, const GdkRGBA *colour)
+{
+  double x0 = floor (box->origin.x) + 0.5, y0 = floor (box->origin.y) + 0.5;
+  double x1 = x0 + floor (box->size.width), y1 = y0 + floor (box->size.height);
+
+  append_dashed_edge (snapshot, (SbPoint){x0, y0}, (SbPoint){x1, y0}, colour);
+  append_dashed_edge (snapshot, (SbPoint){x1, y0}, (SbPoint){x1, y1}, colour);
+  append_dashed_edge (snapshot, (SbPoint){x0, y1}, (SbPoint){x1, y1}, colour);
+  append_dashed_edge (snapshot, (SbPoint){x0, y0}, (SbPoint){x0, y1}, colour);
 }
 
 static void

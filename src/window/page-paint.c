@@ -2,20 +2,25 @@
 #include "config.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
 
 #include "window/page-paint.h"
 #include "window/palette.h"
 #include "window/pixels.h"
 #include "window/plate.h"
 
-#define WASTE_TILE 14 /* logical px */
-#define STRIP_TILE 5
+/* Logical px. A tile holds several marks each way: few large tiles are drawn faster. */
+#define WASTE_STEP 14
+#define WASTE_TILE (WASTE_STEP * 8)
+#define STRIP_STEP 5
+#define STRIP_TILE (STRIP_STEP * 20)
 
 /* Patterns */
 
-/* A tile of a few logical px drawn at device px, without smoothing, so that its colour is exact. */
+/* A tile with the same marks at each step, drawn at device px without smoothing, so that their
+ * colour is exact. */
 static SbPixels *
-make_tile (int size, int scale, const GdkRGBA *colour, const GdkRectangle *marks, guint n)
+make_tile (int size, int step, int scale, const GdkRGBA *colour, const GdkRectangle *marks, guint n)
 {
   cairo_surface_t *surface =
       cairo_image_surface_create (CAIRO_FORMAT_ARGB32, size * scale, size * scale);
@@ -24,8 +29,10 @@ make_tile (int size, int scale, const GdkRGBA *colour, const GdkRectangle *marks
   cairo_scale (cr, scale, scale);
   cairo_set_antialias (cr, CAIRO_ANTIALIAS_NONE);
   gdk_cairo_set_source_rgba (cr, colour);
-  for (guint i = 0; i < n; i++)
-    cairo_rectangle (cr, marks[i].x, marks[i].y, marks[i].width, marks[i].height);
+  for (int y = 0; y < size; y += step)
+    for (int x = 0; x < size; x += step)
+      for (guint i = 0; i < n; i++)
+        cairo_rectangle (cr, x + marks[i].x, y + marks[i].y, marks[i].width, marks[i].height);
   cairo_fill (cr);
   cairo_destroy (cr);
   return sb_pixels_new (surface);
@@ -36,7 +43,7 @@ make_waste_tile (GtkWidget *widget)
 {
   static const GdkRectangle plus[] = {{7, 5, 1, 5}, {5, 7, 5, 1}};
 
-  return make_tile (WASTE_TILE, gtk_widget_get_scale_factor (widget),
+  return make_tile (WASTE_TILE, WASTE_STEP, gtk_widget_get_scale_factor (widget),
                     &sb_palette_get (widget)->waste, plus, G_N_ELEMENTS (plus));
 }
 
@@ -45,7 +52,7 @@ make_strip_tile (GtkWidget *widget)
 {
   static const GdkRectangle dot[] = {{1, 1, 2, 2}};
 
-  return make_tile (STRIP_TILE, gtk_widget_get_scale_factor (widget),
+  return make_tile (STRIP_TILE, STRIP_STEP, gtk_widget_get_scale_factor (widget),
                     &sb_palette_get (widget)->strip, dot, G_N_ELEMENTS (dot));
 }
 
@@ -76,7 +83,8 @@ find_page (const SbPagePaint *paint, guint index, Page *page)
          page->paper.origin.y + page->paper.size.height > 0;
 }
 
-/* The part of a rectangle that the view shows: patterns beyond it cost time and are not seen. */
+/* The part of a rectangle that the view shows, on whole px: patterns beyond it cost time and are
+ * not seen. */
 static graphene_rect_t
 clip_to_view (const SbPagePaint *paint, const graphene_rect_t *rect)
 {
@@ -86,7 +94,9 @@ clip_to_view (const SbPagePaint *paint, const graphene_rect_t *rect)
 
   if (!graphene_rect_intersection (rect, &view, &shown))
     return GRAPHENE_RECT_INIT (0, 0, 0, 0);
-  return shown;
+  float x = floorf (shown.origin.x + 0.5f), y = floorf (shown.origin.y + 0.5f);
+  return GRAPHENE_RECT_INIT (x, y, floorf (shown.origin.x + shown.size.width + 0.5f) - x,
+                             floorf (shown.origin.y + shown.size.height + 0.5f) - y);
 }
 
 /* Three soft steps: a blurred shadow has to be blurred anew in each frame of a scroll. */

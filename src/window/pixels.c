@@ -73,6 +73,16 @@ is_software (GtkWidget *widget)
   return renderer && G_TYPE_CHECK_INSTANCE_TYPE (renderer, GSK_TYPE_CAIRO_RENDERER);
 }
 
+/* Bounds on whole pixels: cairo then draws in place instead of by way of a surface of that size. */
+static cairo_t *
+append_cairo (GtkSnapshot *snapshot, const graphene_rect_t *rect)
+{
+  graphene_rect_t bounds;
+
+  graphene_rect_round_extents (rect, &bounds);
+  return gtk_snapshot_append_cairo (snapshot, &bounds);
+}
+
 void
 sb_pixels_append (SbPixels *pixels, GtkWidget *widget, GtkSnapshot *snapshot,
                   const graphene_rect_t *rect)
@@ -81,7 +91,7 @@ sb_pixels_append (SbPixels *pixels, GtkWidget *widget, GtkSnapshot *snapshot,
     gtk_snapshot_append_texture (snapshot, sb_pixels_get_texture (pixels), rect);
     return;
   }
-  cairo_t *cr = gtk_snapshot_append_cairo (snapshot, rect);
+  cairo_t *cr = append_cairo (snapshot, rect);
   cairo_translate (cr, rect->origin.x, rect->origin.y);
   cairo_scale (cr, rect->size.width / (float)sb_pixels_get_width (pixels),
                rect->size.height / (float)sb_pixels_get_height (pixels));
@@ -95,11 +105,9 @@ static void
 append_tiled_software (SbPixels *pixels, GtkSnapshot *snapshot, int size, double x, double y,
                        const graphene_rect_t *rect)
 {
-  cairo_t *cr = gtk_snapshot_append_cairo (snapshot, rect);
+  cairo_t *cr = append_cairo (snapshot, rect);
   double scale = (double)size / sb_pixels_get_width (pixels);
 
-  cairo_rectangle (cr, rect->origin.x, rect->origin.y, rect->size.width, rect->size.height);
-  cairo_clip (cr);
   cairo_translate (cr, x, y);
   cairo_scale (cr, scale, scale);
   cairo_set_source_surface (cr, pixels->surface, 0, 0);
