@@ -52,6 +52,8 @@ typedef struct {
   SbPolygon *shape; /* in the stack, where it was */
   gboolean whole;
   SbSnapCache *cache;
+  SbFitArea *fit;      /* of a single piece on the page it is over */
+  gboolean fit_copies; /* the original is in the way of a copy */
   SbFrame frame;
   gint32 turn;
   double stretch;
@@ -90,6 +92,7 @@ forget (Drag *drag)
   g_clear_pointer (&drag->moving, g_hash_table_unref);
   g_clear_pointer (&drag->shape, sb_polygon_unref);
   g_clear_pointer (&drag->cache, sb_snap_cache_free);
+  g_clear_pointer (&drag->fit, sb_fit_area_free);
   g_clear_pointer (&drag->band_before, g_array_unref);
   if (drag->tick)
     gtk_widget_remove_tick_callback (GTK_WIDGET (drag->view), drag->tick);
@@ -104,11 +107,11 @@ clear_marks (Drag *drag)
   SbMarks *marks = sb_pages_view_get_marks (drag->view);
 
   sb_marks_set_guides (marks, 0, NULL, 0);
-  sb_marks_set_fits (marks, 0, NULL, 0);
   sb_marks_set_band (marks, NULL);
   sb_marks_set_told (marks, NULL);
   sb_marks_set_dragging (marks, FALSE);
   sb_pages_view_set_lifted (drag->view, FALSE);
+  sb_pages_view_set_fit (drag->view, NULL);
   gtk_widget_set_cursor (GTK_WIDGET (drag->view), NULL);
 }
 
@@ -265,6 +268,35 @@ find_target_page (Drag *drag, sb_um dx, sb_um dy)
                                      (sb_um)(((gint64)box.y0 + box.y1) / 2 + dy), &ignored);
 }
 
+/* Only of one piece: several together have no one outline. */
+static void
+update_fit (Drag *drag, guint page)
+{
+  const SbPalette *palette = sb_palette_get (GTK_WIDGET (drag->view));
+  SbState *state = sb_job_get_settled_state (sb_pages_view_get_job (drag->view));
+  gboolean copies = (drag->modifiers & GDK_CONTROL_MASK) != 0;
+
+  if (!drag->whole ||
+      (drag->fit && sb_fit_area_get_page (drag->fit) == page && drag->fit_copies == copies))
+    return;
+  const SbPiece *piece = &g_array_index (drag->starts, Start, 0).piece;
+  g_clear_pointer (&drag->fit, sb_fit_area_free);
+  drag->fit = sb_fit_area_new (state, page, sb_state_get_design (state, piece->design_id),
+                               piece->turn, &piece->id, copies ? 0 : 1, palette);
+  drag->fit_copies = copies;
+  sb_pages_view_set_fit (drag->view, drag->fit);
+}
+
+/* A piece that lies wrong by a hair is drawn to where it lies right. */
+static void
+snap_to_free (Drag *drag, SbIPoint centre, double reach_um, SbIPoint *by)
+{
+  SbIPoint at = {centre.x + by->x, centre.y + by->y}, nearest;
+
+  if (drag->fit && sb_fit_area_find_near (drag->fit, at, reach_um, &nearest))
+    *by = (SbIPoint){nearest.x - centre.x, nearest.y - centre.y};
+}
+
 static SbIPoint
 snap (Drag *drag, sb_um dx, sb_um dy)
 {
@@ -287,8 +319,17 @@ snap (Drag *drag, sb_um dx, sb_um dy)
   };
   SbIPoint by = {0, 0};
 
-  if (!(drag->modifiers & GDK_ALT_MASK))
+  update_fit (drag, page);
+  if (!(drag->modifiers & GDK_ALT_MASK)) {
+    const Start *start = &g_array_index (drag->starts, Start, 0);
+    SbIPoint centre = {
+        start->piece.at.x + dx,
+        sb_pages_layout_stack_y (layout, start->page, start->piece.at.y) + dy -
+            sb_pages_layout_stack_y (layout, page, 0),
+    };
     by = sb_snap_find (&query, drag->cache, guides);
+    snap_to_free (drag, centre, query.reach_um, &by);
+  }
   sb_marks_set_guides (marks, page, (const SbSnapGuide *)(void *)guides->data, guides->len);
   return by;
 }
@@ -559,7 +600,8 @@ choose_mode (Drag *drag, guint button)
 
   if (button == GDK_BUTTON_MIDDLE || (button == GDK_BUTTON_PRIMARY && drag->space))
     return MODE_PAN;
-  if (button != GDK_BUTTON_PRIMARY)
+  if (button != GDK_BUTTON_PRIMARY ||
+      sb_pages_view_is_over_plate (drag->view, drag->press.x, drag->press.y))
     return MODE_NONE;
   if (sb_marks_get_frame (sb_pages_view_get_marks (drag->view), &drag->frame))
     handle = sb_frame_pick (&drag->frame, drag->press.x, drag->press.y);

@@ -16,6 +16,9 @@ typedef struct {
   SbPagesView *view; /* owns this */
   FilesFunc files_cb;
   gpointer data;
+  SbFitArea *fit;       /* of the design that hovers */
+  SbDesign *fit_design; /* what it was made for; only compared */
+  SbState *fit_state;
 } Drop;
 
 /* Where on which page a point of the view lies. */
@@ -31,9 +34,35 @@ find_place (SbPagesView *view, double x, double y, guint *page)
                     (sb_um)lround (CLAMP (y_um, -SB_UM_MOST / 2, SB_UM_MOST / 2))};
 }
 
-static SbIPoint
-snap (SbPagesView *view, SbDesign *design, guint page, SbIPoint at)
+static void
+forget_fit (Drop *drop)
 {
+  sb_pages_view_set_fit (drop->view, NULL);
+  g_clear_pointer (&drop->fit, sb_fit_area_free);
+  g_clear_pointer (&drop->fit_state, sb_state_unref);
+  drop->fit_design = NULL;
+}
+
+static void
+update_fit (Drop *drop, SbDesign *design, guint page)
+{
+  SbState *state = sb_job_get_settled_state (sb_pages_view_get_job (drop->view));
+
+  if (drop->fit && drop->fit_design == design && drop->fit_state == state &&
+      sb_fit_area_get_page (drop->fit) == page)
+    return;
+  forget_fit (drop);
+  drop->fit =
+      sb_fit_area_new (state, page, design, 0, NULL, 0, sb_palette_get (GTK_WIDGET (drop->view)));
+  drop->fit_design = design;
+  drop->fit_state = sb_state_ref (state);
+  sb_pages_view_set_fit (drop->view, drop->fit);
+}
+
+static SbIPoint
+snap (Drop *drop, SbDesign *design, guint page, SbIPoint at)
+{
+  SbPagesView *view = drop->view;
   SbState *state = sb_job_get_settled_state (sb_pages_view_get_job (view));
   g_autoptr (SbSnapCache) cache = sb_snap_cache_new ();
   g_autoptr (GHashTable) none = g_hash_table_new (NULL, NULL);
@@ -52,7 +81,10 @@ snap (SbPagesView *view, SbDesign *design, guint page, SbIPoint at)
 
   sb_marks_set_guides (sb_pages_view_get_marks (view), page,
                        (const SbSnapGuide *)(void *)guides->data, guides->len);
-  return (SbIPoint){at.x + by.x, at.y + by.y};
+  SbIPoint place = {at.x + by.x, at.y + by.y};
+  update_fit (drop, design, page);
+  SbIPoint nearest;
+  return sb_fit_area_find_near (drop->fit, place, query.reach_um, &nearest) ? nearest : place;
 }
 
 /* The design that is dragged, when it is of this window's job. */
@@ -76,6 +108,7 @@ clear (Drop *drop)
 
   sb_marks_set_ghost (marks, NULL, 0, (SbIPoint){0, 0});
   sb_marks_set_guides (marks, 0, NULL, 0);
+  forget_fit (drop);
 }
 
 static GdkDragAction
@@ -88,7 +121,7 @@ motion_cb (Drop *drop, double x, double y, GtkDropTarget *target)
     return 0;
   if (design) {
     SbIPoint at = find_place (drop->view, x, y, &page);
-    at = snap (drop->view, design, page, at);
+    at = snap (drop, design, page, at);
     sb_marks_set_ghost (sb_pages_view_get_marks (drop->view), design, page, at);
   }
   return GDK_ACTION_COPY;
@@ -101,7 +134,7 @@ place (Drop *drop, SbDesign *design, double x, double y)
   SbState *state = sb_job_get_settled_state (job);
   guint page, id;
   SbIPoint at = find_place (drop->view, x, y, &page);
-  SbPiece piece = {.design_id = design->id, .at = snap (drop->view, design, page, at)};
+  SbPiece piece = {.design_id = design->id, .at = snap (drop, design, page, at)};
   g_autofree char *name = g_strdup_printf (_ ("Place %s"), design->name);
 
   sb_job_edit (job, sb_edit_add_piece (state, page, piece, &id), name, NULL);
@@ -129,6 +162,16 @@ drop_cb (Drop *drop, const GValue *value, double x, double y)
   return TRUE;
 }
 
+static void
+drop_free (gpointer data)
+{
+  Drop *drop = data;
+
+  g_clear_pointer (&drop->fit, sb_fit_area_free);
+  g_clear_pointer (&drop->fit_state, sb_state_unref);
+  g_free (drop);
+}
+
 void
 sb_canvas_drop_attach (SbPagesView *view, GCallback files_cb, gpointer data)
 {
@@ -146,5 +189,5 @@ sb_canvas_drop_attach (SbPagesView *view, GCallback files_cb, gpointer data)
   g_signal_connect_swapped (target, "leave", G_CALLBACK (clear), drop);
   g_signal_connect_swapped (target, "drop", G_CALLBACK (drop_cb), drop);
   gtk_widget_add_controller (GTK_WIDGET (view), GTK_EVENT_CONTROLLER (target));
-  g_object_set_data_full (G_OBJECT (view), "sb-canvas-drop", drop, g_free);
+  g_object_set_data_full (G_OBJECT (view), "sb-canvas-drop", drop, drop_free);
 }

@@ -15,8 +15,6 @@ struct _SbMarks {
   SbPagesView *view; /* the parent */
   GArray *guides;    /* SbSnapGuide */
   guint guides_page;
-  GArray *fits; /* SbIBox */
-  guint fits_page;
   gboolean has_band;
   graphene_rect_t band;
   char *told;
@@ -244,19 +242,6 @@ append_free_spots (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palett
 }
 
 static void
-append_fits (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palette)
-{
-  for (guint i = 0; i < self->fits->len; i++) {
-    const SbIBox *box = &g_array_index (self->fits, SbIBox, i);
-    SbPoint a = to_view (self, self->fits_page, box->x0, box->y0);
-    SbPoint b = to_view (self, self->fits_page, box->x1, box->y1);
-    graphene_rect_t rect =
-        GRAPHENE_RECT_INIT ((float)a.x, (float)a.y, (float)(b.x - a.x), (float)(b.y - a.y));
-    gtk_snapshot_append_color (snapshot, &palette->fit, &rect);
-  }
-}
-
-static void
 append_ghost (SbMarks *self, GtkSnapshot *snapshot)
 {
   if (!self->ghost)
@@ -317,7 +302,6 @@ sb_marks_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   if (!sb_pages_view_get_job (self->view))
     return;
   append_free_spots (self, snapshot, palette);
-  append_fits (self, snapshot, palette);
   append_ghost (self, snapshot);
   append_frame (self, snapshot, palette);
   for (guint i = 0; i < self->guides->len; i++)
@@ -332,7 +316,6 @@ sb_marks_dispose (GObject *object)
   SbMarks *self = SB_MARKS (object);
 
   g_clear_pointer (&self->guides, g_array_unref);
-  g_clear_pointer (&self->fits, g_array_unref);
   g_clear_pointer (&self->told, g_free);
   g_clear_pointer (&self->ghost, sb_design_unref);
   sb_baked_clear (&self->ghost_baked);
@@ -352,7 +335,6 @@ static void
 sb_marks_init (SbMarks *self)
 {
   self->guides = g_array_new (FALSE, FALSE, sizeof (SbSnapGuide));
-  self->fits = g_array_new (FALSE, FALSE, sizeof (SbIBox));
   gtk_widget_set_can_target (GTK_WIDGET (self), FALSE);
   gtk_widget_set_can_focus (GTK_WIDGET (self), FALSE);
 }
@@ -412,17 +394,6 @@ sb_marks_set_ghost (SbMarks *self, SbDesign *design, guint page, SbIPoint at)
   self->ghost = design;
   self->ghost_page = page;
   self->ghost_at = at;
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-}
-
-void
-sb_marks_set_fits (SbMarks *self, guint page, const SbIBox *boxes, guint n)
-{
-  if (n == 0 && self->fits->len == 0)
-    return;
-  self->fits_page = page;
-  g_array_set_size (self->fits, 0);
-  g_array_append_vals (self->fits, boxes, n);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 

@@ -31,9 +31,6 @@ void sb_marks_set_told (SbMarks *self, const char *text);
 /* A piece that is not there yet: a design dragged in from the drawer. NULL for none. */
 void sb_marks_set_ghost (SbMarks *self, SbDesign *design, guint page, SbIPoint at);
 
-/* Where the ghost or the dragged piece fits, as boxes in um on a page; none with n = 0. Copied. */
-void sb_marks_set_fits (SbMarks *self, guint page, const SbIBox *boxes, guint n);
-
 /* Hides handles while something is dragged. */
 void sb_marks_set_dragging (SbMarks *self, gboolean dragging);
 

@@ -8,6 +8,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "window/finding-plate.h"
 #include "window/page-paint.h"
 #include "window/pages-view.h"
 
@@ -46,6 +47,11 @@ struct _SbPagesView {
   GskRenderNode *ground; /* below the pieces; NULL when it has to be made */
   GskRenderNode *strip;  /* above them */
   GtkWidget *marks;
+  GtkWidget *plate; /* the finding of the one selected piece */
+  SbPixels *fit;    /* where the dragged piece fits, or NULL */
+  GskRenderNode *fit_node;
+  guint fit_page;
+  SbBox fit_um;
   guint bake_source;
 };
 
@@ -154,6 +160,7 @@ static void
 update_flags (SbPagesView *self)
 {
   g_autoptr (GHashTable) severities = list_severities (self);
+  guint n_selected = sb_selection_get_n_pieces (self->selection);
   guint all = self->overlay & SB_OVERLAY_BORDER ? SB_BAKE_RING : SB_BAKE_PLAIN;
 
   for (guint i = 0; i < self->drawn->len; i++) {
@@ -163,6 +170,11 @@ update_flags (SbPagesView *self)
     if (sb_selection_contains (self->selection, id))
       flags |= SB_BAKE_SELECTED;
     sb_piece_view_set_flags (view, flags);
+    /* One that has the handles needs no other sign of the focus. */
+    if (flags & SB_BAKE_SELECTED && n_selected == 1)
+      gtk_widget_add_css_class (GTK_WIDGET (view), "alone");
+    else
+      gtk_widget_remove_css_class (GTK_WIDGET (view), "alone");
   }
 }
 
@@ -237,6 +249,7 @@ drop_nodes (SbPagesView *self)
 {
   g_clear_pointer (&self->ground, gsk_render_node_unref);
   g_clear_pointer (&self->strip, gsk_render_node_unref);
+  g_clear_pointer (&self->fit_node, gsk_render_node_unref);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
@@ -355,10 +368,35 @@ job_changed_cb (SbPagesView *self)
     bake_all (self);
 }
 
+static const SbFinding *
+find_worst (SbPagesView *self, guint piece_id)
+{
+  GPtrArray *findings = sb_checker_get_findings (self->checker);
+
+  for (guint i = 0; i < findings->len; i++) {
+    const SbFinding *finding = findings->pdata[i];
+    if (is_of_place (finding) && (finding->piece_id == piece_id || finding->other_id == piece_id))
+      return finding;
+  }
+  return NULL;
+}
+
+static void
+update_plate (SbPagesView *self)
+{
+  guint n;
+  const guint *ids = sb_selection_get_pieces (self->selection, &n);
+  const SbFinding *finding = self->checker && n == 1 ? find_worst (self, ids[0]) : NULL;
+
+  sb_finding_plate_set_finding (SB_FINDING_PLATE (self->plate), finding, self->unit);
+  gtk_widget_queue_allocate (GTK_WIDGET (self));
+}
+
 static void
 selection_changed_cb (SbPagesView *self)
 {
   update_flags (self);
+  update_plate (self);
   bake_all (self);
   g_signal_emit (self, signals[SYNCED], 0);
 }
@@ -367,6 +405,7 @@ static void
 checker_changed_cb (SbPagesView *self)
 {
   update_flags (self);
+  update_plate (self);
   bake_all (self);
   g_signal_emit (self, signals[SYNCED], 0);
 }
@@ -479,6 +518,27 @@ allocate_piece (SbPagesView *self, SbPieceView *view)
                        gsk_transform_translate (NULL, &GRAPHENE_POINT_INIT ((float)x, (float)y)));
 }
 
+/* Below the piece, in its middle, and within the view. */
+static void
+allocate_plate (SbPagesView *self)
+{
+  graphene_rect_t box;
+  int width, height;
+
+  if (!gtk_widget_should_layout (self->plate) ||
+      !sb_marks_get_selection_box (SB_MARKS (self->marks), &box))
+    return;
+  gtk_widget_measure (self->plate, GTK_ORIENTATION_HORIZONTAL, -1, NULL, &width, NULL, NULL);
+  gtk_widget_measure (self->plate, GTK_ORIENTATION_VERTICAL, width, NULL, &height, NULL, NULL);
+  float x = box.origin.x + (box.size.width - (float)width) / 2;
+  float y = box.origin.y + box.size.height + 8;
+  x = CLAMP (x, 4, MAX ((float)(self->layout.view_width - width) - 4, 4));
+  y = CLAMP (y, 4, MAX ((float)(self->layout.view_height - height) - 4, 4));
+  gtk_widget_allocate (
+      self->plate, width, height, -1,
+      gsk_transform_translate (NULL, &GRAPHENE_POINT_INIT (floorf (x), floorf (y))));
+}
+
 static void apply_scale (SbPagesView *self, double scale, double view_x, double view_y);
 
 static void
@@ -512,7 +572,27 @@ sb_pages_view_size_allocate (GtkWidget *widget, int width, int height, int basel
     allocate_piece (self, self->drawn->pdata[i]);
   gtk_widget_measure (self->marks, GTK_ORIENTATION_HORIZONTAL, -1, NULL, NULL, NULL, NULL);
   gtk_widget_allocate (self->marks, width, height, -1, NULL);
+  allocate_plate (self);
   self->allocating = FALSE;
+}
+
+static void
+snapshot_fit (SbPagesView *self, GtkSnapshot *snapshot)
+{
+  if (!self->fit)
+    return;
+  SbPoint a =
+      sb_pages_layout_to_view (&self->layout, self->fit_page, self->fit_um.x0, self->fit_um.y0);
+  SbPoint b =
+      sb_pages_layout_to_view (&self->layout, self->fit_page, self->fit_um.x1, self->fit_um.y1);
+  graphene_rect_t rect =
+      GRAPHENE_RECT_INIT ((float)a.x, (float)a.y, (float)(b.x - a.x), (float)(b.y - a.y));
+  if (!self->fit_node) {
+    GtkSnapshot *kept = gtk_snapshot_new ();
+    sb_pixels_append (self->fit, GTK_WIDGET (self), kept, &rect);
+    self->fit_node = gtk_snapshot_free_to_node (kept);
+  }
+  gtk_snapshot_append_node (snapshot, self->fit_node);
 }
 
 static void
@@ -547,10 +627,12 @@ sb_pages_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 
   if (self->ground)
     gtk_snapshot_append_node (snapshot, self->ground);
+  snapshot_fit (self, snapshot);
   snapshot_pieces (self, snapshot);
   if (self->strip)
     gtk_snapshot_append_node (snapshot, self->strip);
   gtk_widget_snapshot_child (widget, self->marks, snapshot);
+  gtk_widget_snapshot_child (widget, self->plate, snapshot);
 }
 
 static void
@@ -675,6 +757,8 @@ sb_pages_view_dispose (GObject *object)
   g_clear_pointer (&self->drawn, g_ptr_array_unref);
   g_clear_pointer (&self->ground, gsk_render_node_unref);
   g_clear_pointer (&self->strip, gsk_render_node_unref);
+  g_clear_pointer (&self->fit_node, gsk_render_node_unref);
+  g_clear_pointer (&self->fit, sb_pixels_unref);
   G_OBJECT_CLASS (sb_pages_view_parent_class)->dispose (object);
 }
 
@@ -714,6 +798,8 @@ sb_pages_view_init (SbPagesView *self)
   self->stretch = 1;
   self->marks = sb_marks_new ();
   gtk_widget_set_parent (self->marks, GTK_WIDGET (self));
+  self->plate = sb_finding_plate_new ();
+  gtk_widget_set_parent (self->plate, GTK_WIDGET (self));
   gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
   gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Pages"),
@@ -923,6 +1009,14 @@ sb_pages_view_pick (SbPagesView *self, double view_x, double view_y)
   return NULL;
 }
 
+gboolean
+sb_pages_view_is_over_plate (SbPagesView *self, double view_x, double view_y)
+{
+  GtkWidget *picked = gtk_widget_pick (GTK_WIDGET (self), view_x, view_y, GTK_PICK_DEFAULT);
+
+  return picked && gtk_widget_is_ancestor (picked, self->plate);
+}
+
 SbPieceView *
 sb_pages_view_find (SbPagesView *self, guint piece_id)
 {
@@ -990,6 +1084,20 @@ sb_pages_view_bake_stretched (SbPagesView *self)
       n++;
     }
   }
+}
+
+void
+sb_pages_view_set_fit (SbPagesView *self, const SbFitArea *area)
+{
+  SbPixels *tint = area ? sb_fit_area_get_tint (area, &self->fit_um) : NULL;
+
+  if (tint == self->fit)
+    return;
+  g_clear_pointer (&self->fit, sb_pixels_unref);
+  g_clear_pointer (&self->fit_node, gsk_render_node_unref);
+  self->fit = tint ? sb_pixels_ref (tint) : NULL;
+  self->fit_page = area ? sb_fit_area_get_page (area) : 0;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
 void

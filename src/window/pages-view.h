@@ -7,6 +7,7 @@
 
 #include "window/canvas.h"
 #include "window/checker.h"
+#include "window/fit-area.h"
 #include "window/marks.h"
 #include "window/pages-layout.h"
 #include "window/piece-view.h"
@@ -48,6 +49,8 @@ void sb_pages_view_scroll_to (SbPagesView *self, guint page, SbBox box_um);
 
 /* The topmost piece under a point of the view, or NULL. */
 SbPieceView *sb_pages_view_pick (SbPagesView *self, double view_x, double view_y);
+/* Whether a point of the view is the finding plate's, which has its own button. */
+gboolean sb_pages_view_is_over_plate (SbPagesView *self, double view_x, double view_y);
 SbPieceView *sb_pages_view_find (SbPagesView *self, guint piece_id);
 /* SbPieceView in reading order: by page, then from the top, then from the left. New container. */
 GPtrArray *sb_pages_view_list (SbPagesView *self) G_GNUC_WARN_UNUSED_RESULT;
@@ -59,6 +62,9 @@ void sb_pages_view_set_stretch (SbPagesView *self, guint design_id, double stret
  * of a stretched design. */
 void sb_pages_view_bake_now (SbPagesView *self, guint piece_id);
 void sb_pages_view_bake_stretched (SbPagesView *self);
+
+/* Tints where a dragged piece fits; NULL for nothing. */
+void sb_pages_view_set_fit (SbPagesView *self, const SbFitArea *area);
 
 /* Draws the selected pieces above all others while they are dragged. */
 void sb_pages_view_set_lifted (SbPagesView *self, gboolean lifted);

@@ -66,6 +66,31 @@ sb_piece_view_get_extents (SbPieceView *self, int *left, int *top, int *width, i
   *height = -2 * *top;
 }
 
+/* A pin at the sticker's middle top: a head with its needle, dark on white. */
+static void
+append_pin (SbPieceView *self, GtkSnapshot *snapshot)
+{
+  const SbPalette *palette = sb_palette_get (GTK_WIDGET (self));
+  double x = gtk_widget_get_width (GTK_WIDGET (self)) / 2;
+  graphene_rect_t bounds = GRAPHENE_RECT_INIT ((float)x - 8, 2, 16, 20);
+  cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &bounds);
+
+  cairo_move_to (cr, x, 9);
+  cairo_line_to (cr, x, 20);
+  cairo_set_source_rgb (cr, 1, 1, 1);
+  cairo_set_line_width (cr, 4);
+  cairo_stroke_preserve (cr);
+  gdk_cairo_set_source_rgba (cr, &palette->plate);
+  cairo_set_line_width (cr, 1.5);
+  cairo_stroke (cr);
+  cairo_arc (cr, x, 8, 4.5, 0, 2 * G_PI);
+  gdk_cairo_set_source_rgba (cr, &palette->plate);
+  cairo_fill_preserve (cr);
+  cairo_set_source_rgb (cr, 1, 1, 1);
+  cairo_stroke (cr);
+  cairo_destroy (cr);
+}
+
 static void
 sb_piece_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
@@ -82,6 +107,8 @@ sb_piece_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
       (float)(sb_pixels_get_width (self->baked.pixels) * factor),
       (float)(sb_pixels_get_height (self->baked.pixels) * factor));
   sb_pixels_append (self->baked.pixels, widget, snapshot, &rect);
+  if (self->piece.pinned)
+    append_pin (self, snapshot);
 }
 
 /* The sticker's own shape takes the pointer; its corners belong to what lies below. */
@@ -148,9 +175,9 @@ sb_piece_view_set_piece (SbPieceView *self, SbDesign *design, const SbPiece *pie
 {
   gboolean moved = self->piece.at.x != piece->at.x || self->piece.at.y != piece->at.y;
   gboolean turned = self->piece.turn != piece->turn;
-  gboolean other = self->design != design;
+  gboolean other = self->design != design || self->piece.pinned != piece->pinned;
 
-  if (other) {
+  if (self->design != design) {
     sb_design_ref (design);
     g_clear_pointer (&self->design, sb_design_unref);
     self->design = design;
