@@ -307,6 +307,7 @@ forget_desk (SbAppWindow *self)
 {
   if (!self->desk)
     return;
+  g_signal_handlers_disconnect_by_data (self->desk, self);
   g_signal_handlers_disconnect_by_data (sb_desk_get_document (self->desk), self);
   g_signal_handlers_disconnect_by_data (sb_desk_get_job (self->desk), self);
   g_signal_handlers_disconnect_by_data (sb_desk_get_checker (self->desk), self);
@@ -462,11 +463,19 @@ sb_app_window_set_opening (SbAppWindow *self, gboolean opening)
   self->opening = opening;
 }
 
+static gboolean
+close_cb (gpointer window)
+{
+  gtk_window_close (window);
+  return G_SOURCE_REMOVE;
+}
+
+/* Not at once: this may be part of answering a request to close, or a dialog's answer. */
 void
 sb_app_window_close_now (SbAppWindow *self)
 {
   self->close_now = TRUE;
-  gtk_window_close (GTK_WINDOW (self));
+  g_idle_add_full (G_PRIORITY_DEFAULT, close_cb, g_object_ref (self), g_object_unref);
 }
 
 static void
@@ -549,6 +558,7 @@ sb_app_window_set_recovered (SbAppWindow *self, SbDocument *document, SbRecovery
   self->desk = sb_desk_new (document, self->preferences);
   self->autosave = sb_autosave_new (document, recovery);
   SbJob *job = sb_desk_get_job (self->desk);
+  g_signal_connect_swapped (self->desk, "said", G_CALLBACK (sb_app_window_say), self);
   g_signal_connect_swapped (document, "title-changed", G_CALLBACK (update_title), self);
   g_signal_connect_swapped (document, "changed-outside", G_CALLBACK (changed_outside_cb), self);
   add_canvas (self);

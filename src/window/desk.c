@@ -16,6 +16,12 @@ struct _SbDesk {
 
 G_DEFINE_FINAL_TYPE (SbDesk, sb_desk, G_TYPE_OBJECT)
 
+enum {
+  SAID,
+  N_SIGNALS,
+};
+static guint signals[N_SIGNALS];
+
 static void
 unit_changed_cb (SbDesk *self)
 {
@@ -48,6 +54,8 @@ static void
 sb_desk_class_init (SbDeskClass *klass)
 {
   G_OBJECT_CLASS (klass)->dispose = sb_desk_dispose;
+  signals[SAID] = g_signal_new ("said", SB_TYPE_DESK, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                G_TYPE_NONE, 1, G_TYPE_STRING);
 }
 
 static void
@@ -69,6 +77,13 @@ sb_desk_new (SbDocument *document, SbPreferences *preferences)
   self->checker = sb_checker_new (sb_desk_get_job (self), sb_desk_get_unit (self));
   g_signal_connect_swapped (preferences, "notify::unit", G_CALLBACK (unit_changed_cb), self);
   return self;
+}
+
+void
+sb_desk_say (SbDesk *self, const char *text)
+{
+  g_return_if_fail (SB_IS_DESK (self));
+  g_signal_emit (self, signals[SAID], 0, text);
 }
 
 SbDocument *

@@ -19,6 +19,9 @@ G_DECLARE_FINAL_TYPE (SbDesk, sb_desk, SB, DESK, GObject)
 
 SbDesk *sb_desk_new (SbDocument *document, SbPreferences *preferences) G_GNUC_WARN_UNUSED_RESULT;
 
+/* Tells the maker something in passing: the window shows it as a toast. Signal "said". */
+void sb_desk_say (SbDesk *self, const char *text);
+
 /* All borrowed. */
 SbDocument *sb_desk_get_document (SbDesk *self);
 SbJob *sb_desk_get_job (SbDesk *self);

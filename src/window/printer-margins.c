@@ -11,18 +11,20 @@
 /* What was asked, and the answer. */
 typedef struct {
   SbDesk *desk;
+  SbState *state;
   char *printer;
-  SbState *asked;
-  SbState *suited; /* NULL when the printer could not be asked */
+  SbState *suited; /* the job as the printer prints it; or NULL: */
+  GError *error;
 } Question;
 
 static void
 question_free (Question *question)
 {
   g_object_unref (question->desk);
+  sb_state_unref (question->state);
   g_free (question->printer);
-  sb_state_unref (question->asked);
   g_clear_pointer (&question->suited, sb_state_unref);
+  g_clear_error (&question->error);
   g_free (question);
 }
 
@@ -31,7 +33,7 @@ ask_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancel
 {
   Question *question = data;
 
-  question->suited = sb_print_suit (question->asked, question->printer, NULL, NULL);
+  question->suited = sb_print_suit (question->state, question->printer, NULL, &question->error);
   g_task_return_boolean (task, TRUE);
 }
 
@@ -41,18 +43,20 @@ answered_cb (GObject *source, GAsyncResult *result, gpointer user_data)
   Question *question = g_task_get_task_data (G_TASK (result));
   SbState *state = sb_desk_get_settled (question->desk);
   g_autofree char *name = g_strdup_printf (_ ("Proof for %s"), question->printer);
-  SbState *next = sb_edit_set_printer (state, question->printer);
 
-  /* The maker may have chosen another paper or typed margins meanwhile. */
-  if (question->suited && state->margins_source != SB_MARGINS_TYPED &&
-      state->page_width == question->asked->page_width &&
-      state->page_height == question->asked->page_height) {
-    SbState *with_margins =
-        sb_edit_set_margins (next, question->suited->margins, question->suited->margins_source);
-    sb_state_unref (next);
-    next = with_margins;
+  if (!question->suited) {
+    sb_desk_say (question->desk, question->error->message);
+    return;
   }
-  sb_job_edit (sb_desk_get_job (question->desk), next, name, "printer");
+  /* The maker may have gone on meanwhile; paper and lie must still be those that were asked for. */
+  if (state->page_width != question->state->page_width ||
+      state->page_height != question->state->page_height)
+    return;
+  g_autoptr (SbState) with_printer = sb_edit_set_printer (state, question->printer);
+  sb_job_edit (sb_desk_get_job (question->desk),
+               sb_edit_set_margins (with_printer, question->suited->margins,
+                                    question->suited->margins_source),
+               name, "printer");
 }
 
 void
@@ -61,16 +65,18 @@ sb_printer_margins_ask (SbDesk *desk, const char *printer)
   SbState *state = sb_desk_get_settled (desk);
 
   if (!printer) {
-    SbState *without = sb_edit_set_printer (state, NULL);
-    SbState *next = sb_edit_set_margins (without, sb_margins_fallback (), SB_MARGINS_FALLBACK);
-    sb_state_unref (without);
+    g_autoptr (SbState) without = sb_edit_set_printer (state, NULL);
+    SbState *next =
+        state->margins_source == SB_MARGINS_TYPED
+            ? sb_state_ref (without)
+            : sb_edit_set_margins (without, sb_margins_fallback (), SB_MARGINS_FALLBACK);
     sb_job_edit (sb_desk_get_job (desk), next, _ ("Proof for Any Printer"), NULL);
     return;
   }
   Question *question = g_new0 (Question, 1);
   question->desk = g_object_ref (desk);
+  question->state = sb_state_ref (state);
   question->printer = g_strdup (printer);
-  question->asked = sb_state_ref (state);
 
   g_autoptr (GTask) task = g_task_new (NULL, NULL, answered_cb, NULL);
   g_task_set_task_data (task, question, (GDestroyNotify)question_free);

@@ -7,8 +7,8 @@
 
 G_BEGIN_DECLS
 
-/* `printer` is a queue's name; NULL goes back to what nearly any printer can do. Margins that the
- * printer does not tell stay as they are. */
+/* `printer` is a queue's name; NULL goes back to what nearly any printer can do. Margins
+ * that the maker typed win over both. What goes wrong is told by sb_desk_say. */
 void sb_printer_margins_ask (SbDesk *desk, const char *printer);
 
 G_END_DECLS

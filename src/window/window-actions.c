@@ -49,19 +49,25 @@ export_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 }
 
 static void
-tell_cb (GtkWindow *window, const char *message, gpointer data)
+print_told_cb (GtkWindow *parent, const char *message, gpointer user_data)
 {
-  sb_app_window_say (SB_APP_WINDOW (window), message);
+  sb_app_window_say (SB_APP_WINDOW (parent), message);
+}
+
+static void
+print_settled (SbAppWindow *self)
+{
+  SbDesk *desk = sb_app_window_get_desk (self);
+  g_autofree char *title = sb_document_dup_name (sb_desk_get_document (desk));
+
+  sb_print_dialog_run (GTK_WINDOW (self), sb_desk_get_settled (desk), title,
+                       sb_desk_get_unit (desk), print_told_cb, NULL);
 }
 
 static void
 print_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
-  SbDesk *desk = sb_app_window_get_desk (user_data);
-  g_autofree char *name = sb_document_dup_name (sb_desk_get_document (desk));
-
-  sb_print_dialog_run (user_data, sb_desk_get_settled (desk), name, sb_desk_get_unit (desk),
-                       tell_cb, NULL);
+  sb_window_files_when_settled (user_data, print_settled);
 }
 
 static void
@@ -102,13 +108,11 @@ paste_artwork_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data
 {
   GdkClipboard *clipboard = gtk_widget_get_clipboard (user_data);
 
-  if (gdk_content_formats_contain_gtype (gdk_clipboard_get_formats (clipboard),
-                                         GDK_TYPE_FILE_LIST))
+  if (gdk_content_formats_contain_gtype (gdk_clipboard_get_formats (clipboard), GDK_TYPE_FILE_LIST))
     gdk_clipboard_read_value_async (clipboard, GDK_TYPE_FILE_LIST, G_PRIORITY_DEFAULT, NULL,
                                     pasted_files_cb, g_object_ref (user_data));
   else
-    gdk_clipboard_read_texture_async (clipboard, NULL, pasted_texture_cb,
-                                      g_object_ref (user_data));
+    gdk_clipboard_read_texture_async (clipboard, NULL, pasted_texture_cb, g_object_ref (user_data));
 }
 
 static void
@@ -274,8 +278,8 @@ static const GActionEntry actions[] = {
     {.name = "save", .activate = save_cb},
     {.name = "save-as", .activate = save_as_cb},
     {.name = "export", .activate = export_cb},
-    {.name = "print", .activate = print_cb},
     {.name = "add-artwork", .activate = add_artwork_cb},
+    {.name = "print", .activate = print_cb},
     {.name = "paste-artwork", .activate = paste_artwork_cb},
     {.name = "undo", .activate = undo_cb},
     {.name = "redo", .activate = redo_cb},
@@ -298,7 +302,7 @@ static const GActionEntry actions[] = {
 };
 
 /* What works in a window without a job. */
-static const char *const always[] = {"new-job",     "open",        "close",      "help",
+static const char *const always[] = {"new-job",     "open",          "close",       "help",
                                      "add-artwork", "paste-artwork", "preferences", "full-screen"};
 
 void

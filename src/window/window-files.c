@@ -288,10 +288,8 @@ settled_cb (SbDesignChanger *changer, SbAppWindow *self)
     then (self);
 }
 
-/* Does something with the job once all that was typed is in it: what stands in an entry is taken,
- * and borders that are still growing are waited for. */
-static void
-when_settled (SbAppWindow *self, void (*then) (SbAppWindow *))
+void
+sb_window_files_when_settled (SbAppWindow *self, void (*then) (SbAppWindow *))
 {
   SbDesignChanger *changer = sb_desk_get_changer (sb_app_window_get_desk (self));
   g_autoptr (GtkWidget) focus = gtk_window_get_focus (GTK_WINDOW (self));
@@ -319,7 +317,7 @@ save_settled (SbAppWindow *self)
 void
 sb_window_files_save (SbAppWindow *self)
 {
-  when_settled (self, save_settled);
+  sb_window_files_when_settled (self, save_settled);
 }
 
 static void
@@ -331,7 +329,7 @@ save_as_settled (SbAppWindow *self)
 void
 sb_window_files_save_as (SbAppWindow *self)
 {
-  when_settled (self, save_as_settled);
+  sb_window_files_when_settled (self, save_as_settled);
 }
 
 static void
@@ -373,7 +371,7 @@ close_settled (SbAppWindow *self)
 void
 sb_window_files_close (SbAppWindow *self)
 {
-  when_settled (self, close_settled);
+  sb_window_files_when_settled (self, close_settled);
 }
 
 static void
@@ -563,7 +561,7 @@ export_settled (SbAppWindow *self)
 void
 sb_window_files_export (SbAppWindow *self)
 {
-  when_settled (self, export_settled);
+  sb_window_files_when_settled (self, export_settled);
 }
 
 static void

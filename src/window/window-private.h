@@ -13,6 +13,9 @@ void sb_window_actions_add (SbAppWindow *self);
 void sb_window_actions_update (SbAppWindow *self);
 
 /* window-files.c */
+/* Does something with the job once all that was typed is in it: what stands in an entry is taken,
+ * and borders that are still growing are waited for. */
+void sb_window_files_when_settled (SbAppWindow *self, void (*then) (SbAppWindow *));
 void sb_window_files_open (SbAppWindow *self);
 void sb_window_files_save (SbAppWindow *self);
 void sb_window_files_save_as (SbAppWindow *self);

@@ -123,7 +123,9 @@ class App:
                                         env={**os.environ, **(env or {})})
         App.running.append(self)
         self.root = wait("the program on the accessibility bus", self._find_root)
-        wait("a window", lambda: self.window_ids(name))
+        window = wait("a window", lambda: self.window_ids(name))[0]
+        # What a window manager would do with a new window.
+        run("xdotool", "windowfocus", "--sync", window, check=False)
 
     def _find_root(self):
         assert self.process.poll() is None, "the program ended: " + self.read_log()
@@ -154,15 +156,24 @@ class App:
         box = node.queryComponent().getExtents(App.at_spi.WINDOW_COORDS)
         frame = self.frame_of(node)
         whole = frame.queryComponent().getExtents(App.at_spi.WINDOW_COORDS)
-        for window in self.window_ids():
-            if run("xdotool", "getwindowname", window, check=False).strip() != frame.name:
-                continue
-            geometry = dict(line.split("=") for line in run(
-                "xdotool", "getwindowgeometry", "--shell", window).split() if "=" in line)
-            x = int(geometry["X"]) + (int(geometry["WIDTH"]) - whole.width) // 2
-            y = int(geometry["Y"]) + (int(geometry["HEIGHT"]) - whole.height) // 2
-            return x + box.x, y + box.y, box.width, box.height
-        raise AssertionError(f"no window “{frame.name}”")
+
+        def misfit(window):
+            """Dialogs without a title are known by their size."""
+            geometry = self._geometry(window)
+            named = run("xdotool", "getwindowname", window, check=False).strip() == frame.name
+            return (0 if named else 1, abs(geometry["WIDTH"] - whole.width)
+                    + abs(geometry["HEIGHT"] - whole.height))
+        window = min(run("xdotool", "search", "--onlyvisible", "--pid", str(self.process.pid),
+                         check=False).split(), key=misfit)
+        geometry = self._geometry(window)
+        x = geometry["X"] + (geometry["WIDTH"] - whole.width) // 2
+        y = geometry["Y"] + (geometry["HEIGHT"] - whole.height) // 2
+        return x + box.x, y + box.y, box.width, box.height
+
+    def _geometry(self, window):
+        words = run("xdotool", "getwindowgeometry", "--shell", window, check=False).split()
+        told = dict(word.split("=") for word in words if "=" in word)
+        return {key: int(told.get(key, 0)) for key in ("X", "Y", "WIDTH", "HEIGHT")}
 
     # Finding
 
@@ -185,9 +196,10 @@ class App:
 
     def look(self, name, role=None, begins=False):
         """The node of this name that is shown now, or None. Buttons with a mnemonic are named twice
-        by GTK 4.8 ("Save Save")."""
+        by GTK 4.8 ("_Save Save")."""
         def fits(told):
-            return told == name or told == f"{name} {name}" or (begins and told.startswith(name))
+            plain = told.replace("_", "")
+            return plain in (name, f"{name} {name}") or (begins and plain.startswith(name))
         while App.at_spi.GLib.MainContext.default().iteration(False):
             pass
         return self._walk(self.root, role, fits)
@@ -310,4 +322,6 @@ def main(*tests):
                 app.process.kill()
                 app.process.wait()
         App.running.clear()
+        # A program that was killed leaves its job for the next one to recover.
+        shutil.rmtree(os.environ["STICKLEBACK_STATE_DIR"], ignore_errors=True)
     sys.exit(1 if failed else 0)

@@ -7,27 +7,12 @@ import subprocess
 
 import driver
 from driver import App, command, folder, pieces, read_job, wait
-
-ART = os.path.join(driver.SOURCE, "data", "demo", "art")
-
-
-def new_job(name, *pictures, count=1):
-    path = os.path.join(folder(), name)
-    command("new", path, "--paper=a4")
-    for picture in pictures:
-        command("add", path, os.path.join(ART, picture), "--size=40mm", f"--count={count}")
-    return path
-
-
-def job_with_piece(name, at="105mm,148mm"):
-    path = new_job(name, "tomato.png")
-    command("place", path, "tomato", f"--at={at}")
-    return path
+from jobs import art, job_with_piece, new_job
 
 
 def test_artwork_comes_in_by_name():
     """Pictures named on the command line become designs of a new job."""
-    app = App(os.path.join(ART, "radish.png"), os.path.join(ART, "beetroot.svg"))
+    app = App(art("radish.png"), art("beetroot.svg"))
     app.find("radish, ", "list item", begins=True)
     app.find("beetroot, ", "list item", begins=True)
     app.stop()
@@ -121,7 +106,7 @@ def test_nonsense_is_refused_and_put_back():
     app.stop()
 
 
-def test_turn_handle_and_resize_by_the_border_entry():
+def test_border_width_is_typed():
     path = job_with_piece("border.stickleback")
     app = App(path)
     app.click(app.find("tomato, piece 1", begins=True))
@@ -185,7 +170,7 @@ driver.main(test_artwork_comes_in_by_name, test_drag_from_the_drawer_places_a_pi
             test_return_places_a_piece_without_a_pointer,
             test_dragging_moves_a_piece_and_undo_brings_it_back,
             test_arrow_keys_nudge_by_a_millimetre, test_details_take_typed_measures,
-            test_nonsense_is_refused_and_put_back, test_turn_handle_and_resize_by_the_border_entry,
+            test_nonsense_is_refused_and_put_back, test_border_width_is_typed,
             test_wanted_copies_arrange_onto_the_page,
             test_proof_shows_the_worst_first_and_moves_it_inside,
             test_export_writes_a_pdf_of_the_papers_size)
