@@ -356,12 +356,28 @@ legs_overlap (Placed placed, Placed other, GArray *contacts)
   return FALSE;
 }
 
+/* A quick yes for polygons that lie well over each other: the middle of what their boxes share is
+ * inside both. */
+static gboolean
+share_middle (Placed a, Placed b)
+{
+  SbIBox box_a = shift_box (&a.polygon->box, a.shift), box_b = shift_box (&b.polygon->box, b.shift);
+  SbIPoint middle = {
+      (MAX (box_a.x0, box_b.x0) + MIN (box_a.x1, box_b.x1)) / 2,
+      (MAX (box_a.y0, box_b.y0) + MIN (box_a.y1, box_b.y1)) / 2,
+  };
+  SbIPoint in_a = {middle.x - a.shift.x, middle.y - a.shift.y};
+  SbIPoint in_b = {middle.x - b.shift.x, middle.y - b.shift.y};
+  return side_of_leg (a.polygon, in_a, in_a) == SIDE_IN &&
+         side_of_leg (b.polygon, in_b, in_b) == SIDE_IN;
+}
+
 static gboolean
 overlap (Placed a, Placed b)
 {
   Walk walk = {a.polygon, b.polygon, a.shift, 0, visit_for_overlap};
-  gboolean overlap = walk_pairs (&walk) || legs_overlap (a, b, walk.contacts_a) ||
-                     legs_overlap (b, a, walk.contacts_b);
+  gboolean overlap = share_middle (a, b) || walk_pairs (&walk) ||
+                     legs_overlap (a, b, walk.contacts_a) || legs_overlap (b, a, walk.contacts_b);
   g_clear_pointer (&walk.contacts_a, g_array_unref);
   g_clear_pointer (&walk.contacts_b, g_array_unref);
   return overlap;

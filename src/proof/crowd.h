@@ -39,8 +39,13 @@ void sb_crowd_free (SbCrowd *crowd);
 void sb_crowd_move (SbCrowd *crowd, guint i, SbIPoint move);
 SbIPoint sb_room_clamp (const SbRoom *room, SbIPoint move);
 
-/* What piece `i` would suffer and cause at `move`; nothing when the probes are spent. */
-gboolean sb_crowd_try (SbCrowd *crowd, guint i, SbIPoint move, SbBurden *burden);
+/* What piece `i` would suffer and cause at `move`. FALSE when that is not less than `limit` (NULL:
+ * none), which is seen early, or when the probes are spent. */
+gboolean sb_crowd_try (SbCrowd *crowd, guint i, SbIPoint move, const SbBurden *limit,
+                       SbBurden *burden);
+
+/* The least that piece `i` can suffer: what its room leaves to the edges, and no neighbours. */
+SbBurden sb_crowd_get_floor (const SbCrowd *crowd, guint i);
 
 /* The sum over all pieces, each pair counted once. */
 SbBurden sb_crowd_get_burden (const SbCrowd *crowd);

@@ -103,6 +103,7 @@ push (SbCrowd *crowd, guint i, SbIPoint by)
 
 typedef struct {
   SbCrowd *crowd;
+  guint reserve; /* probes that are kept for settling */
   gboolean pushed;
 } Push;
 
@@ -111,7 +112,7 @@ push_pair (Push *round, guint a, guint b)
 {
   SbCrowd *crowd = round->crowd;
   SbMover *first = &crowd->movers[a], *second = &crowd->movers[b];
-  if ((first->fixed && second->fixed) || crowd->probes_left == 0 ||
+  if ((first->fixed && second->fixed) || crowd->probes_left <= round->reserve ||
       !sb_polygons_closer_than (first->outline, second->outline, crowd->gap))
     return;
   SbIPoint move = part (crowd, first->outline, second->outline);
@@ -129,7 +130,7 @@ push_apart (SbCrowd *crowd)
   for (guint i = 0; i < crowd->n; i++)
     if (!crowd->movers[i].fixed)
       sb_crowd_move (crowd, i, sb_room_get_shortest (&crowd->movers[i].room));
-  Push round = {crowd, TRUE};
+  Push round = {crowd, crowd->probes_left / 2, TRUE};
   for (int k = 0; k < PUSH_ROUNDS && round.pushed; k++) {
     round.pushed = FALSE;
     for (guint i = 0; i < crowd->n; i++)
@@ -150,7 +151,7 @@ static void
 consider (SbCrowd *crowd, guint i, SbIPoint move, Place *best)
 {
   SbBurden burden;
-  if (sb_crowd_try (crowd, i, move, &burden) && sb_burden_compare (&burden, &best->burden) < 0)
+  if (sb_crowd_try (crowd, i, move, &best->burden, &burden))
     *best = (Place){move, burden};
 }
 
@@ -182,18 +183,20 @@ is_clean (const SbBurden *burden)
   return burden->stops == 0 && burden->cautions == 0 && burden->notes == 0;
 }
 
-/* Looks around where the piece was, ring by ring, until a ring is farther than a clean place. The
- * farther, the coarser: pulling back does the rest. */
+/* Looks around where the piece was, ring by ring, for a place without neighbours in the way, until
+ * a ring is farther than the nearest so far. The farther, the coarser: pulling back does the rest.
+ */
 static void
 search_nearest (SbCrowd *crowd, guint i, Place *best)
 {
   const SbRoom *room = &crowd->movers[i].room;
   SbIPoint start = sb_room_get_shortest (room);
   sb_um span = MAX (room->across.most - room->across.least, room->along.most - room->along.least);
+  Place nearest = {start, sb_crowd_get_floor (crowd, i)};
+  nearest.burden.moved_um = G_MAXDOUBLE;
   sb_um step = SEARCH_STEP_UM;
-  for (sb_um r = step; r <= span && crowd->probes_left > 0; r += step) {
-    if (is_clean (&best->burden) && best->burden.moved_um < r)
-      break;
+  for (sb_um r = step; r <= span && crowd->probes_left > 0 && r <= nearest.burden.moved_um;
+       r += step) {
     step = MAX (SEARCH_STEP_UM, r / 10);
     for (sb_um t = -r; t < r; t += step) {
       const SbIPoint ring[] = {{t, -r}, {r, t}, {-t, r}, {-r, -t}};
@@ -201,10 +204,13 @@ search_nearest (SbCrowd *crowd, guint i, Place *best)
         SbIPoint move = {start.x + ring[k].x, start.y + ring[k].y};
         SbIPoint inside = sb_room_clamp (room, move);
         if (inside.x == move.x && inside.y == move.y)
-          consider (crowd, i, move, best);
+          consider (crowd, i, move, &nearest);
       }
     }
   }
+  if (sb_burden_compare (&nearest.burden, &best->burden) < 0 &&
+      nearest.burden.moved_um < G_MAXDOUBLE)
+    *best = nearest;
 }
 
 static gboolean
@@ -214,7 +220,7 @@ settle_one (SbCrowd *crowd, guint i)
   const SbIPoint was = {0, 0};
   SbIPoint shortest = sb_room_get_shortest (&mover->room);
   Place best = {mover->move};
-  if (mover->fixed || !sb_crowd_try (crowd, i, mover->move, &best.burden) ||
+  if (mover->fixed || !sb_crowd_try (crowd, i, mover->move, NULL, &best.burden) ||
       (is_clean (&best.burden) && best.burden.moved_um == 0))
     return FALSE;
   consider (crowd, i, was, &best);
