@@ -37,6 +37,7 @@ extern const SbCommand sb_command_export;
 extern const SbCommand sb_command_outline;
 extern const SbCommand sb_command_printers;
 extern const SbCommand sb_command_print;
+extern const SbCommand sb_command_calibrate;
 
 /* Reads the options; `*argc` and `*argv` keep the arguments after the command's name, `least` to
  * `most` of them. Prints what is wrong and gives FALSE: the exit status is then SB_EXIT_USE. */

@@ -1,44 +1,20 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * printers.ini: a group for each printer, paper and media. */
+ * A group for each printer, paper and media. */
 #include "config.h"
 
 #include "printing/calibration.h"
 
-#include <errno.h>
-#include <glib/gi18n.h>
-#include <glib/gstdio.h>
-#include <math.h>
-
-#include "job/file.h"
 #include "printing/send.h"
+#include "printing/store.h"
 
 #define MARGIN_MOST 100000 /* um */
 
 static char *
-get_folder (void)
-{
-  const char *own = g_getenv ("STICKLEBACK_CONFIG_DIR");
-  return own != NULL && *own != '\0'
-             ? g_strdup (own)
-             : g_build_filename (g_get_user_config_dir (), "stickleback", NULL);
-}
-
-static char *
-get_path (void)
-{
-  g_autofree char *folder = get_folder ();
-  return g_build_filename (folder, "printers.ini", NULL);
-}
-
-/* Names may hold anything; a group's name may not hold brackets nor control signs. */
-static char *
 get_group (const char *printer, sb_um width, sb_um height, const char *media)
 {
   g_autofree char *paper = sb_media_keyword (width, height);
-  g_autofree char *safe_printer = g_uri_escape_string (printer, " ", TRUE);
-  g_autofree char *safe_media = g_uri_escape_string (media, " ", TRUE);
-  return g_strdup_printf ("%s | %s | %s", safe_printer, paper, safe_media);
+  return sb_store_make_group (printer, paper, media, NULL);
 }
 
 static gboolean
@@ -61,14 +37,12 @@ read_margin (GKeyFile *file, const char *group, const char *key, sb_um *value)
 SbCalibration
 sb_calibration_load (const char *printer, sb_um width, sb_um height, const char *media)
 {
-  g_autoptr (GKeyFile) file = g_key_file_new ();
-  g_autofree char *path = get_path ();
+  g_autoptr (GKeyFile) file = sb_store_load ();
   g_autofree char *group = get_group (printer, width, height, media);
   const double shift = SB_CALIBRATION_SHIFT_MOST_MM;
   const double least = SB_CALIBRATION_SCALE_LEAST, most = SB_CALIBRATION_SCALE_MOST;
   SbCalibration c;
-  if (g_key_file_load_from_file (file, path, G_KEY_FILE_NONE, NULL) &&
-      read_number (file, group, "scale-x", least, most, &c.scale_x) &&
+  if (read_number (file, group, "scale-x", least, most, &c.scale_x) &&
       read_number (file, group, "scale-y", least, most, &c.scale_y) &&
       read_number (file, group, "shift-x-mm", -shift, shift, &c.shift_x_mm) &&
       read_number (file, group, "shift-y-mm", -shift, shift, &c.shift_y_mm) &&
@@ -97,20 +71,10 @@ gboolean
 sb_calibration_save (const char *printer, sb_um width, sb_um height, const char *media,
                      const SbCalibration *calibration, GError **error)
 {
-  g_autoptr (GKeyFile) file = g_key_file_new ();
-  g_autofree char *folder = get_folder ();
-  g_autofree char *path = get_path ();
+  g_autoptr (GKeyFile) file = sb_store_load ();
   g_autofree char *group = get_group (printer, width, height, media);
-  /* A file that cannot be read (or is not there) is begun anew. */
-  g_key_file_load_from_file (file, path, G_KEY_FILE_KEEP_COMMENTS, NULL);
   g_key_file_remove_group (file, group, NULL);
   if (!sb_calibration_is_none (calibration))
     put (file, group, calibration);
-  if (g_mkdir_with_parents (folder, 0700) != 0) {
-    int code = errno;
-    g_set_error (error, SB_FILE_ERROR, SB_FILE_ERROR_WRITE, _ ("%s: could not be made: %s"), folder,
-                 g_strerror (code));
-    return FALSE;
-  }
-  return g_key_file_save_to_file (file, path, error);
+  return sb_store_save (file, error);
 }

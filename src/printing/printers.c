@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "printing/cups-link.h"
+#include "printing/store.h"
 
 static const char *
 get_option (const cups_dest_t *dest, const char *name)
@@ -65,6 +66,31 @@ guess_kind (const cups_dest_t *dest)
   return SB_PRINTER_KIND_UNKNOWN;
 }
 
+/* What the maker said of a printer that does not say it itself. */
+static SbPrinterKind
+load_kind (const char *name)
+{
+  g_autoptr (GKeyFile) store = sb_store_load ();
+  g_autofree char *group = sb_store_make_group (name, NULL);
+  g_autofree char *key = g_key_file_get_string (store, group, "kind", NULL);
+  for (SbPrinterKind kind = SB_PRINTER_INKJET; kind <= SB_PRINTER_LASER; kind++)
+    if (g_strcmp0 (key, sb_printer_kind_get_key (kind)) == 0)
+      return kind;
+  return SB_PRINTER_KIND_UNKNOWN;
+}
+
+gboolean
+sb_printer_remember_kind (const char *name, SbPrinterKind kind, GError **error)
+{
+  g_autoptr (GKeyFile) store = sb_store_load ();
+  g_autofree char *group = sb_store_make_group (name, NULL);
+  if (kind == SB_PRINTER_KIND_UNKNOWN)
+    g_key_file_remove_group (store, group, NULL);
+  else
+    g_key_file_set_string (store, group, "kind", sb_printer_kind_get_key (kind));
+  return sb_store_save (store, error);
+}
+
 static SbPrinterStatus
 get_status (const cups_dest_t *dest)
 {
@@ -92,7 +118,7 @@ put_reasons (const cups_dest_t *dest, SbPrinterStatus status)
       g_ptr_array_add (words, word);
   }
   if (words->len == 0 && status == SB_PRINTER_REJECTING)
-    g_ptr_array_add (words, g_strdup (_ ("it does not take jobs")));
+    g_ptr_array_add (words, g_strdup (_ ("it was told to refuse them")));
   if (words->len == 0 && status == SB_PRINTER_STOPPED)
     g_ptr_array_add (words, g_strdup (_ ("it is stopped")));
   g_ptr_array_add (words, NULL);
@@ -109,6 +135,8 @@ printer_from_dest (const cups_dest_t *dest)
   printer->model = g_strdup (get_option (dest, "printer-make-and-model"));
   printer->status = get_status (dest);
   printer->kind = guess_kind (dest);
+  if (printer->kind == SB_PRINTER_KIND_UNKNOWN)
+    printer->kind = load_kind (dest->name);
   printer->reason = put_reasons (dest, printer->status);
   printer->is_default = dest->is_default != 0;
   return printer;

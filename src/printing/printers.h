@@ -59,6 +59,10 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbPrinter, sb_printer_free)
 const char *sb_printer_status_get_key (SbPrinterStatus status);
 const char *sb_printer_kind_get_key (SbPrinterKind kind);
 
+/* Keeps what the maker says of a printer that does not tell its kind; SB_PRINTER_KIND_UNKNOWN
+ * forgets it. */
+gboolean sb_printer_remember_kind (const char *name, SbPrinterKind kind, GError **error);
+
 /* Every printer, queues of the print service and those announced on the network, by name. Array of
  * SbPrinter, frees its items. SB_PRINT_ERROR_NO_SERVICE when CUPS does not answer. */
 GPtrArray *sb_printers_list (GError **error) G_GNUC_WARN_UNUSED_RESULT;

@@ -3,18 +3,20 @@
 
 #include "printing/send.h"
 
+#include <errno.h>
 #include <glib/gi18n.h>
 
 #include "printing/cups-link.h"
 
 #define COPIES_MOST 999
 /* A job that fails at once (a broken filter) or whose printer does not answer shows it soon. */
-#define FOLLOW_MS 2500
+#define FOLLOW_MS 1500
 #define LOOK_EVERY_MS 100
 
 typedef struct {
   ipp_jstate_t state;
-  char *words; /* what keeps it, or NULL */
+  char *words;   /* what keeps it, in plain words, or NULL */
+  char *message; /* what the queue itself says, or NULL */
 } JobLook;
 
 char *
@@ -29,11 +31,17 @@ sb_media_keyword (sb_um width, sb_um height)
 }
 
 static void
-set_send_error (GError **error, const char *printer)
+set_send_error (GError **error, const char *printer, http_t *http)
 {
   ipp_status_t status = cupsLastError ();
+  int broken = httpError (http);
   if (status == IPP_STATUS_ERROR_NOT_ACCEPTING_JOBS)
     g_set_error (error, SB_PRINT_ERROR, SB_PRINT_ERROR_REFUSED, _ ("%s does not take jobs"),
+                 printer);
+  else if (status == IPP_STATUS_ERROR_REQUEST_ENTITY || broken == EPIPE || broken == ECONNRESET)
+    g_set_error (error, SB_PRINT_ERROR, SB_PRINT_ERROR_SEND,
+                 _ ("The pages did not get to %s: the print service broke off. The disk it keeps "
+                    "jobs on may be full, or the job larger than it takes."),
                  printer);
   else
     g_set_error (error, SB_PRINT_ERROR, SB_PRINT_ERROR_SEND, _ ("The pages did not get to %s: %s"),
@@ -131,8 +139,8 @@ look_at_job (SbCupsLink *link, int job_id, JobLook *look)
   if (state != NULL) {
     look->state = ippGetInteger (state, 0);
     look->words = words_of_printer (answer);
-    if (look->words == NULL && look->state > IPP_JSTATE_PROCESSING)
-      look->words = g_strdup (get_text (answer, "job-printer-state-message"));
+    g_free (look->message);
+    look->message = g_strdup (get_text (answer, "job-printer-state-message"));
   }
   ippDelete (answer);
   return state != NULL;
@@ -143,15 +151,19 @@ note_of (const char *printer, const JobLook *look)
 {
   if (look->state == IPP_JSTATE_HELD)
     return g_strdup_printf (_ ("%s holds the job until it is released"), printer);
-  if (look->words != NULL && look->state != IPP_JSTATE_COMPLETED)
+  if (look->state == IPP_JSTATE_COMPLETED)
+    return NULL;
+  if (look->words != NULL)
     return g_strdup_printf (_ ("%s has the job, but %s"), printer, look->words);
+  if (look->message != NULL)
+    return g_strdup_printf (_ ("%s has the job and says: %s"), printer, look->message);
   return NULL;
 }
 
 static gboolean
 follow_job (SbCupsLink *link, int job_id, char **note, GError **error)
 {
-  JobLook look = {IPP_JSTATE_PENDING, NULL};
+  JobLook look = {IPP_JSTATE_PENDING, NULL, NULL};
   const char *printer = link->dest->name;
   for (int waited = 0; waited < FOLLOW_MS; waited += LOOK_EVERY_MS) {
     if (!look_at_job (link, job_id, &look) || look.state >= IPP_JSTATE_STOPPED)
@@ -161,10 +173,13 @@ follow_job (SbCupsLink *link, int job_id, char **note, GError **error)
   gboolean failed = look.state == IPP_JSTATE_ABORTED || look.state == IPP_JSTATE_CANCELED;
   if (failed)
     g_set_error (error, SB_PRINT_ERROR, SB_PRINT_ERROR_SEND, _ ("%s gave the job up: %s"), printer,
-                 look.words != NULL ? look.words : _ ("it does not say why"));
+                 look.words != NULL     ? look.words
+                 : look.message != NULL ? look.message
+                                        : _ ("it does not say why"));
   else
     *note = note_of (printer, &look);
   g_free (look.words);
+  g_free (look.message);
   return !failed;
 }
 
@@ -178,7 +193,7 @@ sb_printer_send (const char *printer, GBytes *pdf, const SbTicket *ticket, int *
   if (link == NULL)
     return FALSE;
   if (!send_document (link, pdf, ticket, job_id)) {
-    set_send_error (error, link->dest->name);
+    set_send_error (error, link->dest->name, link->http);
     if (*job_id > 0) /* a job without its document must not wait in the queue for ever */
       cupsCancelDestJob (link->http, link->dest, *job_id);
     return FALSE;
