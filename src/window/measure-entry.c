@@ -327,6 +327,8 @@ sb_measure_entry_init (SbMeasureEntry *self)
   gtk_editable_set_width_chars (GTK_EDITABLE (self->entry), 8);
   gtk_editable_set_max_width_chars (GTK_EDITABLE (self->entry), 8);
   gtk_editable_set_alignment (GTK_EDITABLE (self->entry), 1);
+  /* A value's history is the job's. */
+  gtk_editable_set_enable_undo (GTK_EDITABLE (self->entry), FALSE);
   gtk_widget_set_hexpand (self->entry, TRUE);
   gtk_widget_set_parent (self->entry, GTK_WIDGET (self));
 

@@ -265,6 +265,8 @@ class App:
                 if frame.name == title:
                     return self._walk(frame, "text", lambda name: True)
             return None
+        if title != "Export" and not title.startswith("Save"):
+            self.key("slash")  # a dialog to open has no entry until a path is begun
         entry = wait("its entry", entry)
         self.click(entry, times=3)
         self.key("ctrl+a")
