@@ -188,6 +188,11 @@ tick_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
 static void
 begin_move (Drag *drag)
 {
+  SbSelection *selection = sb_pages_view_get_selection (drag->view);
+
+  /* A press with Ctrl has left the selection alone until now. */
+  if (!sb_selection_contains (selection, drag->grabbed))
+    sb_selection_set_piece (selection, drag->grabbed);
   collect_starts (drag);
   drag->shape = make_shape (drag);
   drag->whole = drag->starts->len == 1;
@@ -328,7 +333,8 @@ snap (Drag *drag, sb_um dx, sb_um dy)
             sb_pages_layout_stack_y (layout, page, 0),
     };
     by = sb_snap_find (&query, drag->cache, guides);
-    snap_to_free (drag, centre, query.reach_um, &by);
+    if (!sb_snap_is_clear (&query, drag->cache, by))
+      snap_to_free (drag, centre, query.reach_um, &by);
   }
   sb_marks_set_guides (marks, page, (const SbSnapGuide *)(void *)guides->data, guides->len);
   return by;

@@ -84,7 +84,10 @@ snap (Drop *drop, SbDesign *design, guint page, SbIPoint at)
   SbIPoint place = {at.x + by.x, at.y + by.y};
   update_fit (drop, design, page);
   SbIPoint nearest;
-  return sb_fit_area_find_near (drop->fit, place, query.reach_um, &nearest) ? nearest : place;
+  return !sb_snap_is_clear (&query, cache, by) &&
+                 sb_fit_area_find_near (drop->fit, place, query.reach_um, &nearest)
+             ? nearest
+             : place;
 }
 
 /* The design that is dragged, when it is of this window's job. */

@@ -436,6 +436,22 @@ snap_to_middle (const SbSnapQuery *query, int axis, Offset *offset, GArray *guid
              at_axis (axis, middle, hi (area, !axis)), -1);
 }
 
+gboolean
+sb_snap_is_clear (const SbSnapQuery *query, SbSnapCache *cache, SbIPoint offset)
+{
+  const sb_um inset = (sb_um)(SB_GUIDE_CLEARANCE_MM * SB_UM_PER_MM);
+  SbIBox area = sb_state_get_printable_box (query->state);
+  SbIBox box =
+      shift_box (sb_polygon_get_box (query->shape), (Offset){.x = offset.x, .y = offset.y});
+  double reach = query->state->gap + hypot (offset.x, offset.y);
+
+  if (box.x0 < area.x0 + inset || box.y0 < area.y0 + inset || box.x1 > area.x1 - inset ||
+      box.y1 > area.y1 - inset)
+    return FALSE;
+  g_autoptr (GPtrArray) neighbours = list_neighbours (query, cache, reach);
+  return is_clear (query->shape, offset, neighbours, query->state->gap);
+}
+
 SbIPoint
 sb_snap_find (const SbSnapQuery *query, SbSnapCache *cache, GArray *guides)
 {

@@ -35,6 +35,10 @@ void sb_snap_cache_free (SbSnapCache *cache);
  * to. */
 SbIPoint sb_snap_find (const SbSnapQuery *query, SbSnapCache *cache, GArray *guides);
 
+/* Whether the shape may lie at an offset: inside the printable area with its guide's inner edge, and
+ * nowhere nearer to a neighbour than the gap. Exact. */
+gboolean sb_snap_is_clear (const SbSnapQuery *query, SbSnapCache *cache, SbIPoint offset);
+
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbSnapCache, sb_snap_cache_free)
 
 G_END_DECLS

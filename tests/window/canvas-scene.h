@@ -4,6 +4,7 @@
  * and a window with nothing but a canvas. Used by the tests of the canvas and by its benchmark. */
 #pragma once
 
+#include "job/edit.h"
 #include "window/canvas.h"
 
 G_BEGIN_DECLS
