@@ -5,7 +5,9 @@
 #include "packing/arrange.h"
 
 #include "job/edit.h"
+#include "packing/lattice.h"
 #include "packing/layout.h"
+#include "packing/rows.h"
 
 typedef struct {
   const SbState *state;
@@ -15,6 +17,7 @@ typedef struct {
   GHashTable *shape_of; /* design id -> shape index */
   GArray *pieces;       /* SbPiece: every copy there is to be */
   GArray *copies;       /* SbPlacing: those that are free to lie anywhere; those that lie first */
+  guint n_designs;      /* how many different ones those are */
   guint n_lying;        /* how many of `copies` lie on a page already */
   guint unplaced;
   SbArrangeProgress progress;
@@ -121,6 +124,7 @@ take_state (Arranging *arranging)
   }
   arranging->n_lying = arranging->copies->len;
   take_missing (arranging);
+  arranging->n_designs = g_hash_table_size (arranging->shape_of);
   return laid;
 }
 
@@ -208,12 +212,16 @@ fraction_done (const Arranging *arranging)
 typedef struct {
   Arranging *arranging;
   SbState *best;
+  guint most_pages; /* layouts of more pages are not published: equal pages come before those of a
+                       like number */
 } Publishing;
 
 static gboolean
 publish (const SbPages *better, gpointer data)
 {
   Publishing *publishing = data;
+  if (better->pages->len > publishing->most_pages)
+    return TRUE;
   SbState *state = make_state (publishing->arranging, better);
   if (state == NULL)
     return TRUE;
@@ -224,21 +232,157 @@ publish (const SbPages *better, gpointer data)
          arranging->progress (state, fraction_done (arranging), arranging->data);
 }
 
-/* The first layout: what lies, with what is missing added, or all of it laid afresh where that
- * takes fewer pages. */
+/* Whole pages of one design in the tightest lattice, as far as there are copies for them; the rest
+ * is laid as usual. NULL when no design has enough copies to fill a page. */
+static SbPages *
+lay_lattices (Arranging *arranging, const SbPages *pinned)
+{
+  const SbPlacing *copies = (const SbPlacing *)(gpointer)arranging->copies->data;
+  guint n = arranging->copies->len, n_shapes = arranging->task->shapes->len;
+  g_autofree guint *counts = g_new0 (guint, n_shapes);
+  for (guint i = 0; i < n; i++)
+    counts[copies[i].shape]++;
+  g_autoptr (SbPages) pages = sb_pages_copy (pinned);
+  g_autoptr (SbKeepOuts) keep_outs = sb_keep_outs_new (arranging->task);
+  g_autoptr (GArray) rest = g_array_new (FALSE, FALSE, sizeof (SbPlacing));
+  gboolean any = FALSE;
+  for (guint shape = 0; shape < n_shapes; shape++) {
+    g_autoptr (GArray) pattern = NULL;
+    double page = (double)(pages->box.x1 - pages->box.x0) * (pages->box.y1 - pages->box.y0);
+    if (counts[shape] * ((const SbShape *)arranging->task->shapes->pdata[shape])->area > page / 3)
+      pattern = sb_lattice_lay (arranging->task, keep_outs, pages->box, shape);
+    guint laid = 0, most = pattern == NULL || pattern->len == 0 ? 0 : counts[shape];
+    if (arranging->n_designs > 1 && most > 0) /* what fills no page may mix with the others */
+      most -= counts[shape] % pattern->len;
+    any |= most > 0;
+    for (guint i = 0; i < n; i++) {
+      if (copies[i].shape != shape)
+        continue;
+      if (laid == most) {
+        g_array_append_val (rest, copies[i]);
+        continue;
+      }
+      if (laid % pattern->len == 0)
+        sb_pages_add (pages);
+      SbPlacing placing = g_array_index (pattern, SbPlacing, laid % pattern->len);
+      placing.tag = copies[i].tag;
+      g_array_append_val ((GArray *)pages->pages->pdata[pages->pages->len - 1], placing);
+      laid++;
+    }
+  }
+  if (!any)
+    return NULL;
+  sb_pages_lay (pages, (const SbPlacing *)(gpointer)rest->data, rest->len, &arranging->budget);
+  return g_steal_pointer (&pages);
+}
+
+/* Consumes both; the better one, `a` when neither is. */
+static SbPages *
+better_of (SbPages *a, SbPages *b)
+{
+  if (b != NULL && sb_pages_better (b, a)) {
+    sb_pages_free (a);
+    return b;
+  }
+  if (b != NULL)
+    sb_pages_free (b);
+  return a;
+}
+
+/* The first layout: what lies, with what is missing added; or all of it laid afresh where that is
+ * better. */
 static SbPages *
 lay_first (Arranging *arranging, const Laid *laid)
 {
   const SbPlacing *copies = (const SbPlacing *)(gpointer)arranging->copies->data;
   guint n = arranging->copies->len, n_lying = arranging->n_lying;
-  g_autoptr (SbPages) afresh = sb_pages_copy (laid->pinned);
-  sb_pages_lay (afresh, copies, n, &arranging->budget);
+  SbPages *pages = sb_pages_copy (laid->pinned);
+  if (arranging->params->rows) {
+    sb_rows_lay (pages, copies, n);
+    return pages;
+  }
+  sb_pages_lay (pages, copies, n, &arranging->budget);
+  pages = better_of (pages, lay_lattices (arranging, laid->pinned));
   if (!laid->keep)
-    return g_steal_pointer (&afresh);
-  g_autoptr (SbPages) kept = sb_pages_copy (laid->in_hand);
+    return pages;
+  SbPages *kept = sb_pages_copy (laid->in_hand);
   sb_pages_lay (kept, copies + n_lying, n - n_lying, &arranging->budget);
-  return kept->pages->len <= afresh->pages->len ? g_steal_pointer (&kept)
-                                                : g_steal_pointer (&afresh);
+  if (kept->pages->len > pages->pages->len)
+    return better_of (kept, pages);
+  sb_pages_free (pages);
+  return kept;
+}
+
+/* The copies of one of `n_pages` equal pages: those of every design divided by it. FALSE when they
+ * do not divide. */
+static gboolean
+divide_copies (const Arranging *arranging, guint n_pages, GArray *share)
+{
+  g_autofree guint *counts = g_new0 (guint, arranging->task->shapes->len);
+  g_autofree guint *taken = g_new0 (guint, arranging->task->shapes->len);
+  for (guint i = 0; i < arranging->copies->len; i++)
+    counts[g_array_index (arranging->copies, SbPlacing, i).shape]++;
+  for (guint i = 0; i < arranging->copies->len; i++) {
+    const SbPlacing *copy = &g_array_index (arranging->copies, SbPlacing, i);
+    if (counts[copy->shape] % n_pages != 0)
+      return FALSE;
+    if (taken[copy->shape] < counts[copy->shape] / n_pages) {
+      taken[copy->shape]++;
+      g_array_append_val (share, *copy);
+    }
+  }
+  return TRUE;
+}
+
+/* Lays every copy where one of `page` lies: page k takes the k-th copies of each design. */
+static SbPages *
+repeat_page (const Arranging *arranging, const GArray *page, guint n_pages)
+{
+  SbPages *pages = sb_pages_new (arranging->task, sb_state_get_packing_box (arranging->state));
+  g_autofree gboolean *used = g_new0 (gboolean, arranging->copies->len);
+  for (guint k = 0; k < n_pages; k++) {
+    GArray *next = sb_pages_add (pages);
+    for (guint i = 0; i < page->len; i++) {
+      SbPlacing placing = g_array_index (page, SbPlacing, i);
+      guint c = 0;
+      while (used[c] || g_array_index (arranging->copies, SbPlacing, c).shape != placing.shape)
+        c++;
+      used[c] = TRUE;
+      placing.tag = g_array_index (arranging->copies, SbPlacing, c).tag;
+      g_array_append_val (next, placing);
+    }
+  }
+  return pages;
+}
+
+#define EQUAL_EFFORT 4000 /* evaluations for each copy to make an equal page */
+
+/* As many equal pages as `pages` has, or one fewer; NULL when that cannot be found. */
+static SbPages *
+lay_equal (Arranging *arranging, const Laid *laid, const SbPages *pages)
+{
+  if (laid->pinned->pages->len > 0 || arranging->unplaced > 0 || pages->pages->len < 2)
+    return NULL;
+  for (guint n_pages = MAX (2, pages->pages->len - 1); n_pages <= pages->pages->len; n_pages++) {
+    g_autoptr (GArray) share = g_array_new (FALSE, FALSE, sizeof (SbPlacing));
+    if (!divide_copies (arranging, n_pages, share))
+      continue;
+    g_autoptr (SbPages) one = sb_pages_new (arranging->task, pages->box);
+    sb_pages_lay (one, (const SbPlacing *)(gpointer)share->data, share->len, &arranging->budget);
+    if (one->pages->len == 0)
+      continue;
+    GArray *page = one->pages->pdata[0];
+    for (guint k = 1; k < one->pages->len; k++) {
+      const GArray *over = one->pages->pdata[k];
+      g_array_append_vals (page, over->data, over->len);
+    }
+    SbRandom random = sb_random_stream (arranging->params->seed, n_pages);
+    if (one->pages->len == 1 ||
+        sb_fit (arranging->task, pages->box, (SbPlacing *)(gpointer)page->data, page->len, &random,
+                (guint64)page->len * EQUAL_EFFORT, &arranging->budget))
+      return repeat_page (arranging, page, n_pages);
+  }
+  return NULL;
 }
 
 static void
@@ -288,8 +432,13 @@ search (Arranging *arranging)
   Laid laid = take_state (arranging);
   g_autoptr (SbPages) pages = lay_first (arranging, &laid);
   arranging->unplaced = count_too_large (arranging);
-  Publishing publishing = {arranging, NULL};
-  gboolean go_on = publish (pages, &publishing);
+  Publishing publishing = {arranging, NULL, G_MAXUINT};
+  gboolean go_on = publish (pages, &publishing) && !arranging->params->rows;
+  g_autoptr (SbPages) equal = go_on ? lay_equal (arranging, &laid, pages) : NULL;
+  if (equal != NULL) {
+    go_on = publish (equal, &publishing);
+    publishing.most_pages = equal->pages->len - 1;
+  }
   if (go_on)
     sb_pages_improve (pages, arranging->params->seed, &arranging->budget, publish, &publishing);
   sb_pages_free (laid.pinned);

@@ -203,6 +203,82 @@ START_TEST (cancelling_is_an_error_and_nothing_else)
 }
 END_TEST
 
+START_TEST (equal_copies_take_the_tightest_lattice)
+{
+  /* Round 1.0 in stickers on 8.26 x 10.76 in: 77 at a gap of 0.08 in, in a hexagonal lattice. */
+  g_autoptr (SbState) state = sb_make_letter (3048, 2032);
+  SbDesign *round = sb_make_design ("radish", 0xcc2244, 20.3, 20.3);
+  SbBorderParams border = sb_border_params_default ();
+  border.shape = SB_BORDER_ROUND;
+  border.width_mm = 2.5;
+  sb_design_set_border (round, &border);
+  ck_assert (sb_design_prepare (round, NULL, NULL));
+  add (&state, round, 150, FALSE, SB_TURNING_UPRIGHT);
+  SbArrangeReport report;
+  g_autoptr (SbState) arranged = arrange (state, 1, FALSE, &report);
+  assert_valid (arranged, "lattice");
+  ck_assert_uint_eq (report.placed, 150);
+  ck_assert_uint_eq (report.pages, 2);
+  ck_assert_uint_ge (sb_state_get_page (arranged, 0)->n_pieces, 75);
+}
+END_TEST
+
+START_TEST (equal_pages_are_found)
+{
+  g_autoptr (SbState) state = sb_make_letter (6350, 3000);
+  add (&state, sb_make_box ("label", 90, 60, 3), 12, FALSE, SB_TURNING_UPRIGHT);
+  add (&state, sb_make_design ("beet", 0x992244, 45, 45), 12, FALSE, SB_TURNING_ANY);
+  g_autoptr (SbState) arranged = arrange (state, 60000, FALSE, NULL);
+  assert_valid (arranged, "equal");
+  ck_assert_uint_ge (arranged->pages->len, 2);
+  const SbPage *first = sb_state_get_page (arranged, 0);
+  for (guint k = 1; k < arranged->pages->len; k++) {
+    const SbPage *page = sb_state_get_page (arranged, k);
+    ck_assert_uint_eq (page->n_pieces, first->n_pieces);
+    for (guint i = 0; i < page->n_pieces; i++) {
+      ck_assert_uint_eq (page->pieces[i].design_id, first->pieces[i].design_id);
+      ck_assert_int_eq (page->pieces[i].at.x, first->pieces[i].at.x);
+      ck_assert_int_eq (page->pieces[i].at.y, first->pieces[i].at.y);
+    }
+  }
+}
+END_TEST
+
+START_TEST (straight_rows_leave_lanes_for_the_ruler)
+{
+  g_autoptr (SbState) state = make_mixed_job ();
+  SbArrangeParams params = sb_arrange_params_default ();
+  params.rows = TRUE;
+  g_autoptr (SbState) arranged = sb_arrange (state, &params, NULL, NULL, NULL, NULL, NULL);
+  assert_valid (arranged, "rows");
+  /* Any two pieces of a page lie in one lane or are a whole gap apart in height. */
+  for (guint k = 0; k < arranged->pages->len; k++) {
+    const SbPage *page = sb_state_get_page (arranged, k);
+    g_autoptr (GArray) lanes = g_array_new (FALSE, FALSE, sizeof (SbIBox));
+    for (guint i = 0; i < page->n_pieces; i++) {
+      g_autoptr (SbPolygon) outline = outline_of (arranged, &page->pieces[i]);
+      SbIBox box = sb_polygon_get_box (outline);
+      for (guint l = 0; l < lanes->len; l++) {
+        SbIBox lane = g_array_index (lanes, SbIBox, l);
+        if (box.y0 < lane.y1 && box.y1 > lane.y0) { /* the same lane: join and look again */
+          box.y0 = MIN (box.y0, lane.y0);
+          box.y1 = MAX (box.y1, lane.y1);
+          g_array_remove_index (lanes, l);
+          l = G_MAXUINT;
+        }
+      }
+      g_array_append_val (lanes, box);
+    }
+    ck_assert_uint_ge (lanes->len, 2);
+    for (guint a = 0; a < lanes->len; a++)
+      for (guint b = 0; b < a; b++) {
+        SbIBox p = g_array_index (lanes, SbIBox, a), q = g_array_index (lanes, SbIBox, b);
+        ck_assert (p.y0 - q.y1 >= arranged->gap || q.y0 - p.y1 >= arranged->gap);
+      }
+  }
+}
+END_TEST
+
 static gboolean
 enough_at_once (SbState *better, double fraction, gpointer data)
 {
@@ -286,9 +362,13 @@ try_random_jobs (guint first, guint n)
     g_autoptr (SbState) state = make_random_job (&random, designs);
     g_autofree char *what = g_strdup_printf ("job %u", seed);
     gboolean fill = sb_random_below (&random, 2);
+    SbArrangeParams params = sb_arrange_params_default ();
+    params.effort = 1 + sb_random_below (&random, 4000);
+    params.seconds = 60;
+    params.fill = fill;
+    params.rows = sb_random_below (&random, 4) == 0;
     SbArrangeReport report;
-    g_autoptr (SbState) arranged =
-        arrange (state, 1 + sb_random_below (&random, 4000), fill, &report);
+    g_autoptr (SbState) arranged = sb_arrange (state, &params, NULL, NULL, NULL, &report, NULL);
     assert_valid (arranged, what);
     assert_pins_stay (state, arranged, what);
     guint due = 0;
@@ -332,6 +412,9 @@ main (int argc, char **argv)
   tcase_add_test (tcase, same_seed_and_effort_give_the_same_layout);
   tcase_add_test (tcase, fill_moves_nothing_and_is_valid);
   tcase_add_test (tcase, lying_copies_keep_their_ids);
+  tcase_add_test (tcase, equal_copies_take_the_tightest_lattice);
+  tcase_add_test (tcase, equal_pages_are_found);
+  tcase_add_test (tcase, straight_rows_leave_lanes_for_the_ruler);
   tcase_add_test (tcase, what_is_too_large_is_told);
   tcase_add_test (tcase, cancelling_is_an_error_and_nothing_else);
   tcase_add_test (tcase, enough_ends_with_the_best_so_far);
