@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include "packing/lattice.h"
 #include "packing/separate.h"
 
 #define N_WORKERS 2
@@ -104,12 +105,34 @@ each_fits_alone (const SbTask *task, SbIBox box, const SbPlacing *placings, guin
   return TRUE;
 }
 
+/* Equal copies are the weak spot of separation: where a lattice has room for all, that is it. */
+static gboolean
+fit_by_lattice (const SbTask *task, SbIBox box, SbPlacing *placings, guint n)
+{
+  for (guint i = 0; i < n; i++)
+    if (placings[i].fixed || placings[i].shape != placings[0].shape)
+      return FALSE;
+  g_autoptr (SbKeepOuts) keep_outs = sb_keep_outs_new (task);
+  g_autoptr (GArray) lattice = sb_lattice_lay (task, keep_outs, box, placings[0].shape);
+  if (lattice->len < n)
+    return FALSE;
+  for (guint i = 0; i < n; i++) {
+    const SbPlacing *laid = &g_array_index (lattice, SbPlacing, i);
+    placings[i].pose = laid->pose;
+    placings[i].x = laid->x;
+    placings[i].y = laid->y;
+  }
+  return TRUE;
+}
+
 gboolean
 sb_fit (const SbTask *task, SbIBox box, SbPlacing *placings, guint n, SbRandom *random,
         guint64 most, SbBudget *budget)
 {
   if (!each_fits_alone (task, box, placings, n))
     return FALSE;
+  if (n > 1 && fit_by_lattice (task, box, placings, n))
+    return TRUE;
   Worker workers[N_WORKERS];
   for (guint k = 0; k < N_WORKERS; k++) {
     workers[k] = (Worker){.task = task, .box = box, .budget = budget};
