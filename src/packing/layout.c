@@ -15,9 +15,8 @@ sb_design_get_centred_outline (const SbDesign *design)
 }
 
 SbShape *
-sb_design_get_shape (const SbDesign *design)
+sb_design_get_shape_of (const SbDesign *design, const SbPolygon *outline)
 {
-  g_autoptr (SbPolygon) outline = sb_design_get_centred_outline (design);
   gint32 turns[SB_PACKING_TURNS];
   guint n = design->turning == SB_TURNING_UPRIGHT    ? 1
             : design->turning == SB_TURNING_QUARTERS ? 4
@@ -34,6 +33,13 @@ sb_design_get_shape (const SbDesign *design)
   for (guint i = 0; i < n; i++)
     turns[i] = (gint32)i * step;
   return sb_shape_new (outline, turns, n, SB_PACKING_SLACK_UM);
+}
+
+SbShape *
+sb_design_get_shape (const SbDesign *design)
+{
+  g_autoptr (SbPolygon) outline = sb_design_get_centred_outline (design);
+  return sb_design_get_shape_of (design, outline);
 }
 
 SbShape *

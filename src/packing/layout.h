@@ -24,6 +24,10 @@ SbPolygon *sb_design_get_centred_outline (const SbDesign *design) G_GNUC_WARN_UN
 /* A shape in all turns the design allows; pose 0 is upright. */
 SbShape *sb_design_get_shape (const SbDesign *design) G_GNUC_WARN_UNUSED_RESULT;
 
+/* As sb_design_get_shape, of another outline about its own centre. */
+SbShape *sb_design_get_shape_of (const SbDesign *design,
+                                 const SbPolygon *outline) G_GNUC_WARN_UNUSED_RESULT;
+
 /* A shape of the piece's turn alone. */
 SbShape *sb_piece_get_shape (const SbDesign *design,
                              const SbPiece *piece) G_GNUC_WARN_UNUSED_RESULT;
