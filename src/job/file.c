@@ -265,13 +265,27 @@ list_artwork (const SbState *state)
   return pictures;
 }
 
+static guint
+count_pieces (const SbState *state)
+{
+  guint n = 0;
+  for (guint i = 0; i < state->pages->len; i++)
+    n += sb_state_get_page (state, i)->n_pieces;
+  return n;
+}
+
+/* Nothing is written that could not be read again. */
 static gboolean
-check_size (GPtrArray *pictures, gsize json_length, GError **error)
+check_limits (const SbState *state, GPtrArray *pictures, gsize json_length, GError **error)
 {
   gint64 total = (gint64)json_length;
   for (guint i = 0; i < pictures->len; i++)
     total += (gint64)g_bytes_get_size (sb_picture_get_bytes (pictures->pdata[i]));
-  return total <= MOST_TOTAL ? TRUE : fail_limit (error);
+  if (total > MOST_TOTAL || json_length > SB_JOB_MOST_JSON ||
+      state->designs->len > SB_JOB_MOST_DESIGNS || state->pages->len > SB_JOB_MOST_PAGES ||
+      count_pieces (state) > SB_JOB_MOST_PIECES)
+    return fail_limit (error);
+  return TRUE;
 }
 
 static void
@@ -288,7 +302,7 @@ sb_job_file_save (const SbState *state, const char *path, GBytes *thumbnail, GEr
   gsize json_length;
   g_autofree char *json = sb_job_json_write (state, &json_length);
   g_autoptr (GPtrArray) pictures = list_artwork (state);
-  if (!check_size (pictures, json_length, error)) {
+  if (!check_limits (state, pictures, json_length, error)) {
     g_autofree char *shown = g_filename_display_name (path);
     g_prefix_error (error, "%s: ", shown);
     return FALSE;

@@ -176,10 +176,9 @@ sync_folder (const char *target)
   close (fd);
 }
 
-gboolean
-sb_safe_file_commit (SbSafeFile *file, GError **error)
+static gboolean
+put_in_place (SbSafeFile *file, GError **error)
 {
-  g_autoptr (SbSafeFile) owned = file;
   flush (file);
   if (file->error == 0)
     keep_error (file, fsync (file->fd));
@@ -194,6 +193,14 @@ sb_safe_file_commit (SbSafeFile *file, GError **error)
   g_clear_pointer (&file->temporary, g_free);
   sync_folder (file->target);
   return TRUE;
+}
+
+gboolean
+sb_safe_file_commit (SbSafeFile *file, GError **error)
+{
+  gboolean done = put_in_place (file, error);
+  sb_safe_file_discard (file);
+  return done;
 }
 
 void

@@ -479,6 +479,23 @@ START_TEST (test_an_entry_twice_is_refused)
 }
 END_TEST
 
+START_TEST (test_nothing_is_written_that_could_not_be_read)
+{
+  g_autoptr (SbState) state = make_rich_job ();
+  save (state);
+  g_autofree SbPiece *pieces = g_new0 (SbPiece, SB_JOB_MOST_PIECES + 1);
+  for (guint i = 0; i <= SB_JOB_MOST_PIECES; i++)
+    pieces[i].design_id = ((SbDesign *)state->designs->pdata[0])->id;
+  g_autoptr (SbPage) page = sb_page_new (0, pieces, SB_JOB_MOST_PIECES + 1);
+  g_autoptr (SbState) crowded = sb_edit_set_pages (state, &page, 1);
+  g_autoptr (GError) error = NULL;
+  ck_assert (!sb_job_file_save (crowded, path, NULL, &error));
+  ck_assert (g_error_matches (error, SB_FILE_ERROR, SB_FILE_ERROR_LIMIT));
+  g_autoptr (SbState) still = load ();
+  ck_assert (sb_state_equal (still, state));
+}
+END_TEST
+
 START_TEST (test_loading_can_be_cancelled)
 {
   g_autoptr (SbState) state = make_rich_job ();
@@ -546,6 +563,7 @@ main (void)
   tcase_add_test (tcase, test_a_bomb_is_refused);
   tcase_add_test (tcase, test_many_entries_are_refused);
   tcase_add_test (tcase, test_an_entry_twice_is_refused);
+  tcase_add_test (tcase, test_nothing_is_written_that_could_not_be_read);
   tcase_add_test (tcase, test_loading_can_be_cancelled);
   tcase_add_test (tcase, test_a_full_disk_keeps_the_job_that_was_there);
   suite_add_tcase (suite, tcase);
