@@ -41,6 +41,16 @@ is_identity (SbColour *colour, int bits)
   return TRUE;
 }
 
+SbColour *
+sb_colour_take (void *transform)
+{
+  if (transform == NULL)
+    return NULL;
+  SbColour *colour = g_new0 (SbColour, 1);
+  colour->transform = transform;
+  return colour;
+}
+
 /* Takes ownership of `profile`. */
 static SbColour *
 colour_new (cmsHPROFILE profile, gboolean grey, int bits)
@@ -55,12 +65,9 @@ colour_new (cmsHPROFILE profile, gboolean grey, int bits)
 
   cmsCloseProfile (srgb);
   cmsCloseProfile (profile);
-  if (transform == NULL)
-    return NULL;
 
-  SbColour *colour = g_new0 (SbColour, 1);
-  colour->transform = transform;
-  if (is_identity (colour, bits))
+  SbColour *colour = sb_colour_take (transform);
+  if (colour != NULL && is_identity (colour, bits))
     g_clear_pointer (&colour, sb_colour_free);
   return colour;
 }

@@ -7,7 +7,7 @@
 
 G_BEGIN_DECLS
 
-/* A change of colour to sRGB for rows of straight RGBA. For use by one thread at a time. */
+/* A change of colour for rows of straight RGBA. Threads may share one. */
 typedef struct _SbColour SbColour;
 
 /* From an embedded ICC profile of an RGB or grey device (grey is read from the red channel).
@@ -20,6 +20,9 @@ SbColour *sb_colour_new_icc (const void *data, gsize size, int bits) G_GNUC_WARN
  * chromaticities stands for sRGB, as the PNG specification has encoders write it beside sRGB. */
 SbColour *sb_colour_new_gamma (double file_gamma, const double chromaticities[8],
                                int bits) G_GNUC_WARN_UNUSED_RESULT;
+
+/* Takes an lcms2 transform between rows of straight RGBA; NULL for NULL. */
+SbColour *sb_colour_take (void *transform) G_GNUC_WARN_UNUSED_RESULT;
 
 void sb_colour_free (SbColour *colour);
 
