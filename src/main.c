@@ -7,11 +7,27 @@
 #include "batch/batch.h"
 #include "window/application.h"
 
+/* Translations beside the program in the build folder, so that it speaks the maker's language as
+ * built; else the installed ones. */
+static char *
+find_locale_dir (void)
+{
+  g_autofree char *program = g_file_read_link ("/proc/self/exe", NULL);
+  g_autofree char *folder = program ? g_path_get_dirname (program) : NULL;
+  g_autofree char *built = folder ? g_build_filename (folder, "..", "po", NULL) : NULL;
+
+  if (built && g_file_test (built, G_FILE_TEST_IS_DIR))
+    return g_steal_pointer (&built);
+  return g_strdup (SB_LOCALE_DIR);
+}
+
 int
 main (int argc, char **argv)
 {
+  g_autofree char *locale_dir = find_locale_dir ();
+
   setlocale (LC_ALL, "");
-  bindtextdomain (GETTEXT_PACKAGE, SB_LOCALE_DIR);
+  bindtextdomain (GETTEXT_PACKAGE, locale_dir);
   bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");
   textdomain (GETTEXT_PACKAGE);
 

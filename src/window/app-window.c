@@ -616,7 +616,12 @@ sb_app_window_show_proof (SbAppWindow *self, gboolean proof)
 {
   g_return_if_fail (SB_IS_APP_WINDOW (self));
 
+  GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (self));
+
   if (proof)
     g_object_set (self->preferences, "show-side", TRUE, NULL);
+  /* Else it would fall on *Print*. */
+  if (focus && self->canvas && gtk_widget_is_ancestor (focus, GTK_WIDGET (self->side_stack)))
+    gtk_widget_grab_focus (self->canvas);
   gtk_stack_set_visible_child_name (self->side_stack, proof ? "proof" : "details");
 }

@@ -1,0 +1,250 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The pictures that shots.sh takes: each function is one, named after it."""
+
+import os
+import shutil
+import sys
+
+import driver
+
+SHOTS = {}
+
+
+def shot(screen="1440x900"):
+    def register(function):
+        SHOTS[function.__name__] = (function, screen)
+        return function
+    return register
+
+
+def demo(name="seed-swap-letter"):
+    """A copy, so that no picture changes the demo."""
+    path = os.path.join(driver.folder(), "Seed-swap stall.stickleback")
+    shutil.copy(os.path.join(driver.SOURCE, "data", "demo", f"{name}.stickleback"), path)
+    return path
+
+
+def settings(text):
+    place = os.path.join(os.environ["XDG_CONFIG_HOME"], "gtk-4.0")
+    os.makedirs(place, exist_ok=True)
+    with open(os.path.join(place, "settings.ini"), "w") as file:
+        file.write("[Settings]\n" + text + "\n")
+
+
+def open_demo(**options):
+    app = driver.App(demo(), **options)
+    app.find("Designs", "list")
+    settle(app)
+    return app
+
+
+def settle(app):
+    """Until two looks a moment apart are alike: thumbnails and pages are drawn as they come."""
+    import time
+    last = None
+    for _ in range(60):
+        now = driver.subprocess.run(["import", "-window", "root", "rgb:-"],
+                                    capture_output=True).stdout
+        if now == last:
+            return
+        last = now
+        time.sleep(0.4)
+
+
+def take(app, name):
+    settle(app)
+    driver.run("import", "-window", "root", os.path.join(os.environ["SB_SHOTS"], f"{name}.png"))
+
+
+def some_piece(app):
+    return app.find("tomato, piece 1", begins=True)
+
+
+@shot()
+def empty(name):
+    app = driver.App()
+    app.find("New from paper size")
+    take(app, name)
+    return app
+
+
+@shot()
+def demo_job(name):
+    app = open_demo()
+    take(app, name)
+    return app
+
+
+@shot()
+def new_job(name):
+    app = driver.App()
+    app.click(app.find("A4", "push button"))
+    app.find("Drop pictures here")
+    take(app, name)
+    return app
+
+
+@shot()
+def drag_with_overlay(name):
+    app = open_demo()
+    app.key("ctrl+2", "ctrl+3")
+    x, y = app.centre(some_piece(app))
+    app.drag((x, y), (x + 40, y + 150), steps=20, hold=lambda: take(app, name))
+    return app
+
+
+@shot()
+def details(name):
+    app = open_demo()
+    app.click(some_piece(app))
+    take(app, name)
+    return app
+
+
+@shot()
+def proof(name):
+    """All three severities: a stop, a caution and a note."""
+    path = os.path.join(driver.folder(), "proof.stickleback")
+    art = os.path.join(driver.SOURCE, "data", "demo", "art")
+    driver.command("new", path, "--paper=letter", "--margins=6.35mm,6.35mm,12.7mm,6.35mm")
+    driver.command("add", path, os.path.join(art, "tomato.png"), "--size=40mm", "--count=3")
+    driver.command("add", path, os.path.join(art, "pea-pod.svg"), "--size=50mm")
+    for at in ("100mm,262mm", "24mm,140mm", "107mm,140mm"):
+        driver.command("place", path, "tomato", f"--at={at}")
+    # The guide alone is lost: the outline ends between the strip and the guide's inner edge.
+    figures = driver.json.loads(driver.command("figures", path, "--json"))
+    assert figures
+    driver.command("place", path, "pea-pod", "--at=150mm,60mm")
+    app = driver.App(path)
+    app.find("Designs", "list")
+    app.click(app.find("pea-pod, piece 1", begins=True))
+    app.fill(app.find("From top", "text"), "6.4 mm")
+    app.key("F8")
+    app.find("Stop: ", "list item", begins=True)
+    take(app, name)
+    return app
+
+
+@shot()
+def dark(name):
+    settings("gtk-application-prefer-dark-theme=1")
+    app = open_demo()
+    app.click(some_piece(app))
+    take(app, name)
+    return app
+
+
+@shot()
+def dark_proof(name):
+    settings("gtk-application-prefer-dark-theme=1")
+    app = open_demo()
+    x, y = app.centre(some_piece(app))
+    app.drag((x, y), (x - 60, y + 60))
+    app.key("F8")
+    take(app, name)
+    return app
+
+
+@shot()
+def high_contrast(name):
+    settings("gtk-theme-name=Default-hc")
+    app = open_demo()
+    app.click(some_piece(app))
+    take(app, name)
+    return app
+
+
+@shot()
+def long_strings(name):
+    driver.PROGRAM = os.environ["SB_SHOTS_LONG"]
+    os.environ["LANGUAGE"] = "xx"
+    app = driver.App(demo())
+    driver.wait("the designs", lambda: app.look("tomato, piece 1", begins=True))
+    app.click(some_piece(app))
+    take(app, name)
+    return app
+
+
+@shot()
+def long_strings_sheet(name):
+    driver.PROGRAM = os.environ["SB_SHOTS_LONG"]
+    os.environ["LANGUAGE"] = "xx"
+    app = driver.App(demo())
+    driver.wait("the designs", lambda: app.look("tomato, piece 1", begins=True))
+    take(app, name)
+    return app
+
+
+@shot(screen="2880x1800")
+def scale_200(name):
+    os.environ["GDK_SCALE"] = "2"
+    app = open_demo()
+    take(app, name)
+    return app
+
+
+@shot(screen="1024x700")
+def small_screen(name):
+    app = open_demo()
+    take(app, name)
+    return app
+
+
+@shot(screen="3840x2160")
+def screen_4k(name):
+    app = open_demo()
+    take(app, name)
+    return app
+
+
+@shot()
+def arranging(name):
+    app = open_demo()
+    app.key("ctrl+r")
+    app.find("Enough", "push button")
+    driver.run("import", "-window", "root", os.path.join(os.environ["SB_SHOTS"], f"{name}.png"))
+    return app
+
+
+@shot()
+def preferences(name):
+    app = open_demo()
+    app.key("ctrl+comma")
+    app.find("True size on this screen")
+    take(app, name)
+    return app
+
+
+@shot()
+def shortcuts(name):
+    app = open_demo()
+    app.key("ctrl+question")
+    app.find("Fill gaps", "label")
+    take(app, name)
+    return app
+
+
+@shot()
+def close_question(name):
+    app = open_demo()
+    app.click(some_piece(app))
+    app.key("Right", "ctrl+w")
+    app.find("Save “Seed-swap stall” before closing?")
+    take(app, name)
+    return app
+
+
+@shot()
+def context_menu(name):
+    app = open_demo()
+    app.click(app.find("radish, ", "list item", begins=True), button=3)
+    take(app, name)
+    return app
+
+
+if sys.argv[1:] == ["--list"]:
+    print("\n".join(SHOTS))
+    sys.exit(0)
+function, size = SHOTS[sys.argv[1]]
+driver.own_screen(size)
+function(sys.argv[1]).stop()
