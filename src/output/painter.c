@@ -110,6 +110,11 @@ paint_artwork (SbPainter *painter, cairo_t *cr, const SbDesign *design, GCancell
   if (surface == NULL)
     return FALSE;
   cairo_save (cr);
+  if (!sb_picture_has_alpha (design->picture)) {
+    /* Its paper is in the picture: none of it is printed past the cut. */
+    sb_guide_trace_outline (cr, sb_design_get_outline (design));
+    cairo_clip (cr);
+  }
   cairo_scale (cr, design->width_mm / width, design->height_mm / height);
   cairo_set_source_surface (cr, surface, 0, 0);
   cairo_paint (cr);
