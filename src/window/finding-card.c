@@ -49,41 +49,19 @@ sb_severity_get_icon (SbSeverity severity)
   }
 }
 
-static void
-add_moved (SbState *state, guint piece_id, GArray *moved)
-{
-  SbPiece piece;
-
-  for (guint i = 0; i < moved->len; i++)
-    if (g_array_index (moved, SbPiece, i).id == piece_id)
-      return;
-  if (sb_proof_move_inside (state, piece_id, &piece))
-    g_array_append_val (moved, piece);
-}
-
-guint
+gboolean
 sb_findings_move_inside (SbDesk *desk, guint piece_id)
 {
   SbState *state = sb_desk_get_settled (desk);
-  GPtrArray *findings = sb_checker_get_findings (sb_desk_get_checker (desk));
-  g_autoptr (GArray) moved = g_array_new (FALSE, FALSE, sizeof (SbPiece));
+  SbPiece moved;
 
-  for (guint i = 0; i < findings->len; i++) {
-    const SbFinding *finding = findings->pdata[i];
-    if (finding->rule == SB_RULE_EDGE && (piece_id == 0 || finding->piece_id == piece_id) &&
-        sb_state_get_piece (state, finding->piece_id, NULL))
-      add_moved (state, finding->piece_id, moved);
-  }
-  if (moved->len == 0)
-    return 0;
-
-  SbPiece *first = &g_array_index (moved, SbPiece, 0);
+  if (!sb_state_get_piece (state, piece_id, NULL) ||
+      !sb_proof_move_inside (state, piece_id, &moved))
+    return FALSE;
   g_autofree char *name =
-      moved->len == 1 ? g_strdup_printf (_ ("Move %s Inside"),
-                                         sb_state_get_design (state, first->design_id)->name)
-                      : g_strdup (_ ("Move All Inside"));
-  sb_job_edit (sb_desk_get_job (desk), sb_edit_set_pieces (state, first, moved->len), name, NULL);
-  return moved->len;
+      g_strdup_printf (_ ("Move %s Inside"), sb_state_get_design (state, moved.design_id)->name);
+  sb_job_edit (sb_desk_get_job (desk), sb_edit_set_pieces (state, &moved, 1), name, NULL);
+  return TRUE;
 }
 
 static void
@@ -95,7 +73,7 @@ show_cb (SbFindingCard *self)
 static void
 move_inside_cb (SbFindingCard *self, GtkWidget *button)
 {
-  if (sb_findings_move_inside (self->desk, self->piece_id) == 0) {
+  if (!sb_findings_move_inside (self->desk, self->piece_id)) {
     gtk_widget_set_sensitive (button, FALSE);
     gtk_widget_set_tooltip_text (button, _ ("Too large for the printable area"));
   }

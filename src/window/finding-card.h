@@ -19,8 +19,7 @@ GtkWidget *sb_finding_card_new (SbDesk *desk, const SbFinding *finding, gboolean
 const char *sb_severity_get_word (SbSeverity severity);
 const char *sb_severity_get_icon (SbSeverity severity);
 
-/* Moves the pieces of all edge findings inside, as one step; returns how many moved. `piece_id` 0:
- * all pieces. */
-guint sb_findings_move_inside (SbDesk *desk, guint piece_id);
+/* Moves one piece inside the shortest way, as one step. FALSE when it is too large for it. */
+gboolean sb_findings_move_inside (SbDesk *desk, guint piece_id);
 
 G_END_DECLS

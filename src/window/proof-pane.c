@@ -5,6 +5,7 @@
 
 #include "printing/printers.h"
 #include "window/finding-card.h"
+#include "window/move-all-inside.h"
 #include "window/page-preview.h"
 #include "window/printer-margins.h"
 #include "window/proof-pane.h"
@@ -168,7 +169,7 @@ row_activated_cb (SbProofPane *self, GtkListBoxRow *row)
 static void
 move_all_cb (SbProofPane *self)
 {
-  sb_findings_move_inside (self->desk, 0);
+  sb_desk_move_all_inside (self->desk);
 }
 
 static void
@@ -219,15 +220,16 @@ update_findings (SbProofPane *self)
 {
   GPtrArray *findings = sb_checker_get_findings (sb_desk_get_checker (self->desk));
   g_autoptr (GString) sentences = g_string_new (NULL);
-  guint edges = 0;
+  guint misplaced = 0;
 
   for (guint i = 0; i < findings->len; i++) {
     const SbFinding *finding = findings->pdata[i];
-    edges += finding->rule == SB_RULE_EDGE;
+    misplaced += finding->rule == SB_RULE_EDGE || finding->rule == SB_RULE_OVERLAP ||
+                 finding->rule == SB_RULE_GAP;
     g_string_append_printf (sentences, "%u %s\n", finding->piece_id, finding->message);
   }
   update_fine (self, findings->len);
-  gtk_widget_set_visible (self->all_button, edges > 1);
+  gtk_widget_set_visible (self->all_button, misplaced > 1);
   if (g_strcmp0 (sentences->str, self->findings_shown) == 0)
     return;
   g_free (self->findings_shown);
