@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  *   proof -> (stop? ask) -> system dialog -> paper and stock checks, proof for the chosen printer
- *         -> (stop or caution? ask) -> PDF -> GtkPrintJob -> told
+ *         -> (kind of printer not known, stop or caution? ask) -> PDF -> GtkPrintJob -> told
  *
  * GtkPrintOperation is not used: in GTK 4.8 its PRINT action frees a printer list that is still in
  * use, and its dialog drops the print-scaling setting. */
@@ -44,6 +44,7 @@ typedef struct {
   GBytes *pdf;
   char *question; /* what has to be said yes to, or NULL */
   guint stops;
+  gboolean kind_missing; /* whether the printer is a laser decides, and it does not say */
 } Handoff;
 
 static void
@@ -79,11 +80,21 @@ present (GtkWidget *dialog, GCallback answered, Handoff *handoff)
   gtk_window_present (GTK_WINDOW (dialog));
 }
 
+static gboolean
+destroy_cb (gpointer dialog)
+{
+  gtk_window_destroy (dialog);
+  return G_SOURCE_REMOVE;
+}
+
+/* Destroyed a little later: GTK 4.8's print dialog looks at its list of printers again on its way
+ * out of the answer. */
 static void
 close_answered (GtkDialog *dialog, Handoff *handoff)
 {
   g_signal_handlers_disconnect_by_data (dialog, handoff);
-  gtk_window_destroy (GTK_WINDOW (dialog));
+  gtk_widget_set_visible (GTK_WIDGET (dialog), FALSE);
+  g_idle_add_full (G_PRIORITY_LOW, destroy_cb, g_object_ref (dialog), g_object_unref);
 }
 
 static void
@@ -212,6 +223,7 @@ prepare_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *ca
     g_task_return_error (task, error);
     return;
   }
+  handoff->kind_missing = kind == SB_PRINTER_KIND_UNKNOWN && caution && !handoff->to_file;
   stops = list_stops (suited, handoff->unit, &handoff->stops);
   if (handoff->stops <= handoff->stops_allowed)
     g_clear_pointer (&stops, g_free);
@@ -220,6 +232,43 @@ prepare_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *ca
   else
     handoff->question = stops ? g_steal_pointer (&stops) : g_steal_pointer (&caution);
   g_task_return_boolean (task, TRUE);
+}
+
+static void prepare (Handoff *handoff);
+
+static void
+kind_told_cb (GtkDialog *dialog, int response, Handoff *handoff)
+{
+  g_autoptr (GError) error = NULL;
+
+  close_answered (dialog, handoff);
+  if ((response != SB_PRINTER_LASER && response != SB_PRINTER_INKJET) || !handoff->parent) {
+    handoff_free (handoff);
+  } else if (!sb_printer_remember_kind (handoff->printer_name, (SbPrinterKind)response, &error)) {
+    show_error (handoff, _ ("Nothing was printed"), error->message);
+    handoff_free (handoff);
+  } else {
+    g_clear_pointer (&handoff->pdf, g_bytes_unref);
+    g_clear_pointer (&handoff->question, g_free);
+    prepare (handoff);
+  }
+}
+
+/* Asked once for each printer: the answer is kept. */
+static void
+ask_kind (Handoff *handoff)
+{
+  GtkWidget *dialog = gtk_message_dialog_new (
+      handoff->parent, GTK_DIALOG_MODAL | GTK_DIALOG_DESTROY_WITH_PARENT, GTK_MESSAGE_QUESTION,
+      GTK_BUTTONS_NONE, _ ("What kind of printer is %s?"), handoff->printer_name);
+  gtk_message_dialog_format_secondary_text (
+      GTK_MESSAGE_DIALOG (dialog),
+      _ ("It does not say so itself. Stock that is not rated for laser printers must not go into "
+         "one: heat can melt it or loosen its adhesive. Your answer is kept."));
+  gtk_dialog_add_button (GTK_DIALOG (dialog), _ ("_Cancel"), GTK_RESPONSE_CANCEL);
+  gtk_dialog_add_button (GTK_DIALOG (dialog), _ ("_Laser"), SB_PRINTER_LASER);
+  gtk_dialog_add_button (GTK_DIALOG (dialog), _ ("_Inkjet"), SB_PRINTER_INKJET);
+  present (dialog, G_CALLBACK (kind_told_cb), handoff);
 }
 
 static void
@@ -233,6 +282,8 @@ prepared_cb (GObject *source, GAsyncResult *result, gpointer user_data)
     handoff_free (handoff);
   } else if (!handoff->parent) {
     handoff_free (handoff);
+  } else if (handoff->kind_missing) {
+    ask_kind (handoff);
   } else if (handoff->question) {
     g_autofree char *heading =
         g_strdup_printf (_ ("Print on %s all the same?"), handoff->printer_name);

@@ -19,6 +19,7 @@
 
 typedef struct {
   GtkPrintJob *job;
+  int fd; /* of the PDF; GTK reads it but does not own it */
   char *printer;
   gboolean virtual; /* a file: nobody to ask */
   SbPrintSent sent;
@@ -29,6 +30,8 @@ static void
 sending_free (Sending *sending)
 {
   g_clear_object (&sending->job);
+  if (sending->fd >= 0)
+    close (sending->fd);
   g_free (sending->printer);
   g_free (sending);
 }
@@ -80,29 +83,35 @@ complete_cb (GtkPrintJob *job, gpointer user_data, const GError *error)
     g_timeout_add (LOOK_AFTER_MS, look_cb, sending);
 }
 
-/* The PDF as a file that needs no room on any disk. */
+static gboolean
+write_all (int fd, GBytes *bytes)
+{
+  gsize length;
+  const char *data = g_bytes_get_data (bytes, &length);
+
+  for (gsize at = 0; at < length;) {
+    gssize n = write (fd, data + at, length - at);
+    if (n < 0 && errno != EINTR)
+      return FALSE;
+    at += (gsize)MAX (n, 0);
+  }
+  return lseek (fd, 0, SEEK_SET) == 0;
+}
+
+/* The PDF as a file that needs no room on any disk; -1 and `error` when there is no memory. */
 static int
 open_pdf (GBytes *pdf, GError **error)
 {
-  gsize length;
-  const char *data = g_bytes_get_data (pdf, &length);
   int fd = memfd_create ("stickleback", MFD_CLOEXEC);
 
-  for (gsize at = 0; fd >= 0 && at < length;) {
-    gssize n = write (fd, data + at, length - at);
-    if (n < 0 && errno == EINTR)
-      continue;
-    if (n < 0) {
-      close (fd);
-      fd = -1;
-      break;
-    }
-    at += (gsize)n;
-  }
-  if (fd < 0 || lseek (fd, 0, SEEK_SET) != 0)
-    g_set_error (error, G_IO_ERROR, g_io_error_from_errno (errno),
-                 _ ("There is no memory for the pages: %s"), g_strerror (errno));
-  return fd;
+  if (fd >= 0 && write_all (fd, pdf))
+    return fd;
+  int code = errno;
+  if (fd >= 0)
+    close (fd);
+  g_set_error (error, G_IO_ERROR, g_io_error_from_errno (code),
+               _ ("There is no memory for the pages: %s"), g_strerror (code));
+  return -1;
 }
 
 static GtkPrintSettings *
@@ -138,12 +147,9 @@ sb_print_sending_start (GtkPrinter *printer, GtkPrintSettings *settings, GtkPage
   sending->data = data;
   sending->job = gtk_print_job_new (title, printer, own_settings, own_setup);
 
-  int fd = open_pdf (pdf, &error);
-  if (fd < 0 || !gtk_print_job_set_source_fd (sending->job, fd, &error)) {
+  sending->fd = open_pdf (pdf, &error);
+  if (sending->fd < 0 || !gtk_print_job_set_source_fd (sending->job, sending->fd, &error))
     finish (sending, NULL, error);
-  } else {
+  else
     gtk_print_job_send (sending->job, complete_cb, sending, NULL);
-  }
-  if (fd >= 0)
-    close (fd);
 }
