@@ -77,7 +77,8 @@ take_piece (Arranging *arranging, const SbPiece *piece, GArray *pinned, GArray *
   g_array_append_val (arranging->pieces, *piece);
   if (piece->pinned) {
     placing.fixed = TRUE;
-    placing.shape = sb_task_add_shape (arranging->task, sb_piece_get_shape (design, piece));
+    placing.shape =
+        sb_task_add_shape (arranging->task, sb_design_get_turned_shape (design, piece->turn));
     g_array_append_val (pinned, placing);
   } else {
     placing.shape = shape_of (arranging, design);

@@ -206,27 +206,35 @@ meet (SbIPoint a, SbIPoint b, SbIPoint c, SbIPoint d, double slack, SbIPoint *co
   return TRUE;
 }
 
-/* The cheapest simplification at corner i: dropping it where the loop turns inwards, or joining it
- * with the next one where both turn outwards. Returns how far it reaches out, or INFINITY. */
-static double
-price (const GArray *points, guint i, double slack, SbIPoint *corner, gboolean *drop)
+/* What may be done at a corner: dropping it where the loop turns inwards, or joining it with the
+ * next one where both turn outwards. */
+typedef struct {
+  double reach; /* how far that sticks out; INFINITY where nothing may be done */
+  gboolean drop;
+  SbIPoint corner; /* in place of both */
+} Saving;
+
+static Saving
+saving_at (const GArray *points, guint i, double slack)
 {
   guint n = points->len;
   SbIPoint a = g_array_index (points, SbIPoint, (i + n - 1) % n),
            b = g_array_index (points, SbIPoint, i),
            c = g_array_index (points, SbIPoint, (i + 1) % n),
            d = g_array_index (points, SbIPoint, (i + 2) % n);
+  Saving saving = {.reach = INFINITY, .corner = b};
   gint64 at_b = turn_of (a, b, c), at_c = turn_of (b, c, d);
-  *drop = at_b <= 0;
-  if (*drop) {
+  saving.drop = at_b <= 0;
+  if (saving.drop) {
     double length = hypot ((double)c.x - a.x, (double)c.y - a.y);
     double reach = length > 0 ? (double)-at_b / length : INFINITY;
-    return reach <= slack ? reach : INFINITY;
+    saving.reach = reach <= slack ? reach : INFINITY;
+    return saving;
   }
   double reach;
-  if (at_c > 0 && meet (a, b, c, d, slack, corner, &reach))
-    return reach;
-  return INFINITY;
+  if (at_c > 0 && meet (a, b, c, d, slack, &saving.corner, &reach))
+    saving.reach = reach;
+  return saving;
 }
 
 static gboolean
@@ -257,27 +265,27 @@ sb_loop_simplify_outwards (const SbLoop *loop, double slack)
 {
   GArray *points = g_array_sized_new (FALSE, FALSE, sizeof (SbIPoint), loop->n_points);
   g_array_append_vals (points, loop->points, loop->n_points);
+  g_autoptr (GArray) savings = g_array_sized_new (FALSE, FALSE, sizeof (Saving), points->len);
+  for (guint i = 0; i < points->len && slack > 0; i++) {
+    Saving saving = saving_at (points, i, slack);
+    g_array_append_val (savings, saving);
+  }
   while (points->len > 4 && slack > 0) {
     guint best = 0;
-    double least = INFINITY;
-    SbIPoint best_corner = {0, 0};
-    gboolean best_drop = FALSE;
-    for (guint i = 0; i < points->len; i++) {
-      SbIPoint corner = {0, 0};
-      gboolean drop;
-      double reach = price (points, i, slack, &corner, &drop);
-      if (reach < least) {
-        least = reach;
+    for (guint i = 1; i < points->len; i++)
+      if (g_array_index (savings, Saving, i).reach < g_array_index (savings, Saving, best).reach)
         best = i;
-        best_corner = corner;
-        best_drop = drop;
-      }
-    }
-    if (!(least <= slack))
+    Saving saving = g_array_index (savings, Saving, best);
+    if (!(saving.reach <= slack))
       break;
-    if (!best_drop)
-      g_array_index (points, SbIPoint, (best + 1) % points->len) = best_corner;
+    if (!saving.drop)
+      g_array_index (points, SbIPoint, (best + 1) % points->len) = saving.corner;
     g_array_remove_index (points, best);
+    g_array_remove_index (savings, best);
+    for (guint k = 0; k < 5; k++) { /* those whose neighbours are others now */
+      guint i = (best + 2 * points->len + k - 3) % points->len;
+      g_array_index (savings, Saving, i) = saving_at (points, i, slack);
+    }
   }
   if (!is_simple (points)) { /* a narrow bay closed: keep the loop as it was */
     g_array_set_size (points, 0);

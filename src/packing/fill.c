@@ -70,14 +70,7 @@ take_pages (Filling *filling)
 {
   for (guint k = 0; k < filling->state->pages->len; k++) {
     const SbPage *page = sb_state_get_page (filling->state, k);
-    GArray *placings = g_array_new (FALSE, FALSE, sizeof (SbPlacing));
-    for (guint i = 0; i < page->n_pieces; i++) {
-      const SbPiece *piece = &page->pieces[i];
-      const SbDesign *design = sb_state_get_design (filling->state, piece->design_id);
-      SbPlacing placing = {.x = piece->at.x, .y = piece->at.y, .fixed = TRUE};
-      placing.shape = sb_task_add_shape (filling->task, sb_piece_get_shape (design, piece));
-      g_array_append_val (placings, placing);
-    }
+    GArray *placings = sb_page_get_placings (filling->state, page, filling->task, NULL, 0);
     g_ptr_array_add (filling->pages, placings);
     g_ptr_array_add (filling->added, g_array_new (FALSE, FALSE, sizeof (SbPiece)));
   }

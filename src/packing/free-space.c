@@ -16,7 +16,7 @@
 
 /* A piece that lies there. */
 typedef struct {
-  SbShape *shape; /* of one pose */
+  const SbPose *pose;
   SbIPoint at;
   SbKeepOut *region; /* for the dragged pose */
 } Neighbour;
@@ -25,7 +25,7 @@ struct _SbFreeSpace {
   SbState *state;
   SbDesign *design;
   SbIBox box;
-  double gap;
+  SbTask *others;     /* the shapes of what lies there */
   GArray *neighbours; /* Neighbour */
   SbShape *shape;     /* the dragged design in its turn alone */
   SbIBox room;
@@ -37,18 +37,21 @@ struct _SbFreeSpace {
 static void
 neighbour_clear (gpointer data)
 {
-  Neighbour *neighbour = data;
-  sb_shape_free (neighbour->shape);
-  g_free (neighbour->region);
+  g_free (((Neighbour *)data)->region);
 }
 
-static gboolean
-is_among (guint id, const guint *ids, guint n)
+static void
+take_neighbours (SbFreeSpace *space, const SbPage *page, const guint *except, guint n_except)
 {
-  for (guint i = 0; i < n; i++)
-    if (ids[i] == id)
-      return TRUE;
-  return FALSE;
+  g_autoptr (GArray) placings =
+      sb_page_get_placings (space->state, page, space->others, except, n_except);
+  for (guint i = 0; i < placings->len; i++) {
+    const SbPlacing *placing = &g_array_index (placings, SbPlacing, i);
+    Neighbour neighbour = {sb_task_get_pose (space->others, placing->shape, placing->pose),
+                           {placing->x, placing->y},
+                           NULL};
+    g_array_append_val (space->neighbours, neighbour);
+  }
 }
 
 SbFreeSpace *
@@ -59,18 +62,12 @@ sb_free_space_new (const SbState *state, guint page_index, const SbDesign *desig
   space->state = sb_state_ref ((SbState *)state);
   space->design = sb_design_ref ((SbDesign *)design);
   space->box = sb_state_get_packing_box (state);
-  space->gap = state->gap + SB_PACKING_AIM_UM;
+  space->others = sb_task_new (state->gap + SB_PACKING_AIM_UM, state->gap);
   space->neighbours = g_array_new (FALSE, FALSE, sizeof (Neighbour));
   g_array_set_clear_func (space->neighbours, neighbour_clear);
   const SbPage *page = sb_state_get_page (state, page_index);
-  for (guint i = 0; page != NULL && i < page->n_pieces; i++) {
-    const SbPiece *piece = &page->pieces[i];
-    if (is_among (piece->id, except, n_except))
-      continue;
-    Neighbour neighbour = {
-        sb_piece_get_shape (sb_state_get_design (state, piece->design_id), piece), piece->at, NULL};
-    g_array_append_val (space->neighbours, neighbour);
-  }
+  if (page != NULL)
+    take_neighbours (space, page, except, n_except);
   sb_free_space_set_turn (space, turn);
   return space;
 }
@@ -88,6 +85,7 @@ sb_free_space_free (SbFreeSpace *space)
 {
   drop_turn (space);
   g_array_unref (space->neighbours);
+  sb_task_free (space->others);
   sb_design_unref (space->design);
   sb_state_unref (space->state);
   g_free (space);
@@ -114,15 +112,14 @@ void
 sb_free_space_set_turn (SbFreeSpace *space, gint32 turn)
 {
   drop_turn (space);
-  SbPiece piece = {.turn = turn};
-  space->shape = sb_piece_get_shape (space->design, &piece);
+  space->shape = sb_design_get_turned_shape (space->design, turn);
   const SbPose *pose = &space->shape->poses[0];
   space->room = sb_pose_get_room (pose, space->box);
   space->map = sb_free_map_new (space->room, STEP_UM);
   for (guint i = 0; i < space->neighbours->len; i++) {
     Neighbour *neighbour = &g_array_index (space->neighbours, Neighbour, i);
     g_free (neighbour->region);
-    neighbour->region = sb_keep_out_new (&neighbour->shape->poses[0], pose, space->gap);
+    neighbour->region = sb_keep_out_new (neighbour->pose, pose, space->others->gap);
     sb_free_map_forbid (space->map, neighbour->region, neighbour->at.x, neighbour->at.y);
   }
   make_mask (space);
@@ -313,12 +310,14 @@ scaled_is_free (const SbFreeSpace *space, const SbPose *pose, SbIPoint centre)
     return FALSE;
   for (guint i = 0; i < space->neighbours->len; i++) {
     const Neighbour *neighbour = &g_array_index (space->neighbours, Neighbour, i);
-    SbIBox still = neighbour->shape->poses[0].box;
+    SbIBox still = neighbour->pose->box;
     double x = (double)centre.x - neighbour->at.x, y = (double)centre.y - neighbour->at.y;
-    if (x + pose->box.x0 >= still.x1 + space->gap || x + pose->box.x1 <= still.x0 - space->gap ||
-        y + pose->box.y0 >= still.y1 + space->gap || y + pose->box.y1 <= still.y0 - space->gap)
+    if (x + pose->box.x0 >= still.x1 + space->others->gap ||
+        x + pose->box.x1 <= still.x0 - space->others->gap ||
+        y + pose->box.y0 >= still.y1 + space->others->gap ||
+        y + pose->box.y1 <= still.y0 - space->others->gap)
       continue;
-    g_autofree SbKeepOut *region = sb_keep_out_new (&neighbour->shape->poses[0], pose, space->gap);
+    g_autofree SbKeepOut *region = sb_keep_out_new (neighbour->pose, pose, space->others->gap);
     if (sb_keep_out_depth (region, x, y) > 0)
       return FALSE;
   }

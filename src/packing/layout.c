@@ -43,10 +43,44 @@ sb_design_get_shape (const SbDesign *design)
 }
 
 SbShape *
-sb_piece_get_shape (const SbDesign *design, const SbPiece *piece)
+sb_design_get_turned_shape (const SbDesign *design, gint32 turn)
 {
   g_autoptr (SbPolygon) outline = sb_design_get_centred_outline (design);
-  return sb_shape_new (outline, &piece->turn, 1, SB_PACKING_SLACK_UM);
+  return sb_shape_new (outline, &turn, 1, SB_PACKING_SLACK_UM);
+}
+
+static gboolean
+is_among (guint id, const guint *ids, guint n)
+{
+  for (guint i = 0; i < n; i++)
+    if (ids[i] == id)
+      return TRUE;
+  return FALSE;
+}
+
+GArray *
+sb_page_get_placings (const SbState *state, const SbPage *page, SbTask *task, const guint *except,
+                      guint n_except)
+{
+  GArray *placings = g_array_new (FALSE, FALSE, sizeof (SbPlacing));
+  for (guint d = 0; d < state->designs->len; d++) {
+    const SbDesign *design = state->designs->pdata[d];
+    g_autoptr (GArray) turns = g_array_new (FALSE, FALSE, sizeof (gint32));
+    for (guint i = 0; i < page->n_pieces; i++) {
+      const SbPiece *piece = &page->pieces[i];
+      if (piece->design_id != design->id || is_among (piece->id, except, n_except))
+        continue;
+      SbPlacing placing = {task->shapes->len, turns->len, piece->at.x, piece->at.y, TRUE, i};
+      g_array_append_val (turns, piece->turn);
+      g_array_append_val (placings, placing);
+    }
+    if (turns->len == 0)
+      continue;
+    g_autoptr (SbPolygon) outline = sb_design_get_centred_outline (design);
+    sb_task_add_shape (task, sb_shape_new (outline, (const gint32 *)(gpointer)turns->data,
+                                           turns->len, SB_PACKING_SLACK_UM));
+  }
+  return placings;
 }
 
 SbIBox

@@ -28,9 +28,14 @@ SbShape *sb_design_get_shape (const SbDesign *design) G_GNUC_WARN_UNUSED_RESULT;
 SbShape *sb_design_get_shape_of (const SbDesign *design,
                                  const SbPolygon *outline) G_GNUC_WARN_UNUSED_RESULT;
 
-/* A shape of the piece's turn alone. */
-SbShape *sb_piece_get_shape (const SbDesign *design,
-                             const SbPiece *piece) G_GNUC_WARN_UNUSED_RESULT;
+/* The pieces of a page as they lie, in order, all fixed, tagged with their place on the page;
+ * shapes of just their turns are added to the task, one for each design. Pieces whose ids are among
+ * `except` are left out. New array of SbPlacing. */
+GArray *sb_page_get_placings (const SbState *state, const SbPage *page, SbTask *task,
+                              const guint *except, guint n_except) G_GNUC_WARN_UNUSED_RESULT;
+
+/* A shape of one turn. */
+SbShape *sb_design_get_turned_shape (const SbDesign *design, gint32 turn) G_GNUC_WARN_UNUSED_RESULT;
 
 /* The box that centres and outlines are kept in: the printable area less the aim. */
 SbIBox sb_state_get_packing_box (const SbState *state);

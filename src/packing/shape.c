@@ -186,6 +186,8 @@ is_cyclic (const SbPolygon *outline, const gint32 *turns, guint n)
   if (n <= 4) /* few enough to look at every pair */
     return FALSE;
   gint32 step = turns[1] - turns[0];
+  if (step <= 0)
+    return FALSE;
   for (guint i = 0; i < n; i++)
     if (turns[i] != (gint32)i * step)
       return FALSE;

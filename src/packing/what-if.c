@@ -31,17 +31,12 @@ scaled_outline (const SbDesign *design, double factor)
 static GArray *
 take_others (const Question *question, SbTask *task, const SbPage *page)
 {
-  GArray *placings = g_array_new (FALSE, FALSE, sizeof (SbPlacing));
-  for (guint i = 0; i < page->n_pieces; i++) {
-    const SbPiece *piece = &page->pieces[i];
-    if (piece->design_id == question->design->id && !piece->pinned)
-      continue;
-    SbPlacing placing = {.x = piece->at.x, .y = piece->at.y, .fixed = TRUE};
-    placing.shape = sb_task_add_shape (
-        task, sb_piece_get_shape (sb_state_get_design (question->state, piece->design_id), piece));
-    g_array_append_val (placings, placing);
-  }
-  return placings;
+  g_autoptr (GArray) mine = g_array_new (FALSE, FALSE, sizeof (guint));
+  for (guint i = 0; i < page->n_pieces; i++)
+    if (page->pieces[i].design_id == question->design->id && !page->pieces[i].pinned)
+      g_array_append_val (mine, page->pieces[i].id);
+  return sb_page_get_placings (question->state, page, task, (const guint *)(gpointer)mine->data,
+                               mine->len);
 }
 
 /* How many copies scaled by `factor` fit on one page among what stays there: laid greedily, then

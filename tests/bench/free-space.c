@@ -1,0 +1,91 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Live free space on Letter with 60 pieces: the map when a drag begins, and a frame of it. Prints
+ * the least of several runs. */
+#include <stdio.h>
+
+#include <string.h>
+
+#include "job/edit.h"
+#include "packing/free-space.h"
+#include "packing/random.h"
+
+#define N_PIECES 60
+#define RUNS 40
+#define FRAMES 20
+
+static SbDesign *
+make_design (const char *name, double width_mm, double height_mm)
+{
+  static const char *seed = "<svg xmlns='http://www.w3.org/2000/svg' width='40mm' height='30mm' "
+                            "viewBox='0 0 40 30'><path d='M20 0 C45 0 45 30 20 30 C30 20 0 25 0 12 "
+                            "C0 2 8 0 20 0 Z'/></svg>";
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GBytes) bytes = g_bytes_new_static (seed, strlen (seed));
+  g_autoptr (SbPicture) picture = sb_picture_new (bytes, "seed.svg", &error);
+  SbDesign *design = picture != NULL ? sb_design_new (picture, name) : NULL;
+  if (design != NULL)
+    sb_design_set_size (design, width_mm, height_mm);
+  if (design == NULL || !sb_design_prepare (design, NULL, &error))
+    g_error ("%s", error->message);
+  return design;
+}
+
+static void
+take (SbState **state, SbState *next)
+{
+  sb_state_unref (*state);
+  *state = next;
+}
+
+static double
+milliseconds_since (gint64 begun)
+{
+  return (double)(g_get_monotonic_time () - begun) / 1000;
+}
+
+int
+main (void)
+{
+  SbState *state = sb_state_new ("na_letter_8.5x11in", 215900, 279400);
+  take (&state, sb_edit_set_gap (state, 2000));
+  for (guint i = 0; i < 6; i++) {
+    guint id;
+    g_autofree char *name = g_strdup_printf ("seed %u", i + 1);
+    SbDesign *design = make_design (name, 18 + i, 13 + i);
+    take (&state, sb_edit_add_design (state, design, &id));
+    for (guint k = 0; k < N_PIECES / 6; k++) {
+      SbPiece piece = {
+          .design_id = id,
+          .at = {20000 + (sb_um)(k % 5) * 42000, 20000 + (sb_um)(i * 2 + k / 5) * 21000},
+          .turn = (gint32)(k * 33000)};
+      take (&state, sb_edit_add_piece (state, 0, piece, NULL));
+    }
+  }
+  guint dragged = sb_state_get_page (state, 0)->pieces[0].id;
+  SbDesign *design = state->designs->pdata[0];
+  double map = G_MAXDOUBLE, turn = G_MAXDOUBLE, frame = G_MAXDOUBLE;
+  for (guint run = 0; run < RUNS; run++) {
+    gint64 begun = g_get_monotonic_time ();
+    g_autoptr (SbFreeSpace) space = sb_free_space_new (state, 0, design, 0, &dragged, 1);
+    map = MIN (map, milliseconds_since (begun));
+    begun = g_get_monotonic_time ();
+    sb_free_space_set_turn (space, 30000);
+    turn = MIN (turn, milliseconds_since (begun));
+    SbRandom random = sb_random_stream (run, 0);
+    begun = g_get_monotonic_time ();
+    for (guint k = 0; k < FRAMES; k++) {
+      SbIPoint at = {sb_random_between (&random, 0, 215900),
+                     sb_random_between (&random, 0, 279400)},
+               nearest;
+      if (!sb_free_space_is_free (space, at) && sb_free_space_get_nearest (space, at, &nearest))
+        at = nearest;
+      sb_free_space_get_largest_scale (space, at, 10);
+    }
+    frame = MIN (frame, milliseconds_since (begun) / FRAMES);
+  }
+  printf ("free-space-map %.2f ms\nfree-space-turn %.2f ms\nfree-space-frame %.3f ms\n", map, turn,
+          frame);
+  sb_state_unref (state);
+  return 0;
+}
