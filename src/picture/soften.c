@@ -13,6 +13,8 @@
 #define REACH 2
 /* What a mixture may miss, in 8-bit steps, beside the grain. */
 #define LEAST_MISS 10.0
+/* What is nearer to the paper than this many times the grain is paper, not a trace of artwork. */
+#define GRAIN_TIMES 8.0
 /* Candidates whose distance to the paper is at least this part of the farthest one's (squared)
  * are averaged, against the grain. */
 #define ALIKE 0.85
@@ -30,7 +32,7 @@ typedef struct {
   guint8 *pixels;
   gsize stride;
   int paper[3];
-  double miss_squared;
+  double miss_squared, grain_squared;
   int inset;
   GMutex lock;
   GPtrArray *lists; /* of GArray of Softened, one a band */
@@ -136,6 +138,8 @@ soften_pixel (const Shore *shore, int x, int y)
 
   get_difference (shore, x, y, v);
   double a = 1;
+  if (dot (v, v) < shore->grain_squared)
+    return s;
   if (find_artwork_colour (shore, x, y, v, f))
     a = CLAMP ((v[0] * f[0] + v[1] * f[1] + v[2] * f[2]) /
                    (f[0] * f[0] + f[1] * f[1] + f[2] * f[2]),
@@ -223,6 +227,7 @@ sb_mask_soften (const SbMask *mask, cairo_surface_t *surface, const guint8 paper
                  .stride = (gsize)cairo_image_surface_get_stride (surface),
                  .paper = {paper[0], paper[1], paper[2]},
                  .miss_squared = miss * miss,
+                 .grain_squared = GRAIN_TIMES * noise * GRAIN_TIMES * noise,
                  .inset = inset,
                  .lists = lists,
                  .cancellable = cancellable};

@@ -11,6 +11,7 @@
 #include "make-scan.h"
 #include "picture/cleanup.h"
 #include "picture/lab.h"
+#include "picture/split.h"
 
 #define SIDE 760 /* px: 32 mm at 600 dpi */
 #define PX_PER_MM (600 / 25.4)
@@ -272,6 +273,41 @@ START_TEST (test_truth)
 }
 END_TEST
 
+/* Twelve drawings on one sheet at 300 dpi: as many designs, each as large as the truth to 0.1 mm
+ * (a pixel is 0.085). Without dust: a grain that touches a drawing would be measured with it. */
+START_TEST (test_twelve_paintings)
+{
+  const double px_per_mm = 300 / 25.4;
+  const SbScanParams scan_params = {.px_per_mm = px_per_mm,
+                                    .paper = {0.965, 0.935, 0.865},
+                                    .light = 0.3,
+                                    .grain = 1.8,
+                                    .seed = 12};
+  const SbSplitParams params = sb_split_params_default ();
+  const SbCleanup recipe = sb_cleanup_default ();
+  cairo_surface_t *truth = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, 1500, 1900);
+  for (int i = 0; i < 12; i++)
+    sb_scan_draw (truth, drawings[i % 6], 60 + i % 3 * 480, 60 + i / 3 * 460, 300 + i * 5);
+  g_autoptr (SbSplit) want = sb_split_new (truth, px_per_mm, &params, NULL, NULL);
+  SbScan scan = sb_scan_new (truth, &scan_params);
+  cairo_surface_t *result =
+      sb_cleanup_run (&recipe, NULL, 0, scan.scan, px_per_mm, NULL, NULL, NULL, NULL, NULL);
+  g_autoptr (SbSplit) got = sb_split_new (result, px_per_mm, &params, NULL, NULL);
+
+  ck_assert_uint_eq (sb_split_get_n_parts (want), 12);
+  ck_assert_uint_eq (sb_split_get_n_parts (got), 12);
+  for (guint i = 0; i < 12; i++) {
+    SbSplitPart a = sb_split_get_part (want, i), b = sb_split_get_part (got, i);
+    ck_assert_int_le (abs ((a.x1 - a.x0) - (b.x1 - b.x0)), 1);
+    ck_assert_int_le (abs ((a.y1 - a.y0) - (b.y1 - b.y0)), 1);
+    ck_assert_int_le (abs (a.x0 - b.x0), 1);
+    ck_assert_int_le (abs (a.y0 - b.y0), 1);
+  }
+  cairo_surface_destroy (result);
+  sb_scan_clear (&scan);
+}
+END_TEST
+
 int
 main (void)
 {
@@ -280,6 +316,7 @@ main (void)
 
   tcase_set_timeout (tcase, 250);
   tcase_add_test (tcase, test_truth);
+  tcase_add_test (tcase, test_twelve_paintings);
   suite_add_tcase (suite, tcase);
   return sb_run_suite (suite);
 }
