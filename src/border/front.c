@@ -146,18 +146,16 @@ add_station (Builder *b, SbStation station)
   g_array_append_val (b->front->stations, station);
 }
 
-/* Where the circles around two roots meet on the outside, going from `from` to `to`. FALSE when
- * they are too far apart; `p` is then the middle. */
-static gboolean
+/* Where the circles around two roots meet on the outside, going from `from` to `to`; the middle when
+ * they are too far apart. */
+static void
 meet (const Builder *b, guint from, guint to, SbPoint *p)
 {
   SbPoint a = root_point (b, from), d = minus (root_point (b, to), a);
   double l = length (d), rest = b->radius * b->radius - l * l / 4;
   *p = along (a, d, 0.5);
-  if (l == 0 || rest < 0)
-    return FALSE;
-  *p = along (*p, (SbPoint){d.y / l, -d.x / l}, sqrt (rest));
-  return TRUE;
+  if (l > 0 && rest > 0)
+    *p = along (*p, (SbPoint){d.y / l, -d.x / l}, sqrt (rest));
 }
 
 static void
@@ -225,6 +223,21 @@ steps_ahead (const Builder *b, guint from, guint to)
   return (int)(to >= from ? to - from : to + b->chain->rings[ring].n - from);
 }
 
+/* Does the field say that `p` is covered, or do the circles that should meet there not reach it? */
+static gboolean
+is_doubtful (const Builder *b, guint from, SbPoint p)
+{
+  const SbField *f = b->field;
+  SbPoint v = minus (p, root_point (b, from));
+  if (length (v) > b->radius + COVERED_MM)
+    return TRUE;
+  double x = (p.x - f->x0) / f->step, y = (p.y - f->y0) / f->step;
+  guint i = (guint)CLAMP (floor (x + 0.5), 0, f->nx - 1);
+  guint k = (guint)CLAMP (floor (y + 0.5), 0, f->ny - 1);
+  double far = sqrt ((double)f->squared[(gsize)k * f->nx + i]) + hypot (x - i, y - k);
+  return far < b->radius / f->step;
+}
+
 /* The point of the edge that shows at `p` between two roots, if any lies nearer than R. */
 static gboolean
 find_between (const Builder *b, guint from, guint to, SbPoint p, guint *between)
@@ -240,6 +253,8 @@ find_between (const Builder *b, guint from, guint to, SbPoint p, guint *between)
   if (ahead < 0 || ahead > MOST_BETWEEN)
     nearest_in (b, to, -WINDOW, -1, p, &best, &least);
   nearest_in (b, to, 1, WINDOW, p, &best, &least);
+  if (best == G_MAXUINT && is_doubtful (b, from, p))
+    best = sb_roots_nearest (b->roots, p, nearer);
   *between = best;
   return best != G_MAXUINT && best != from && best != to;
 }
@@ -265,7 +280,7 @@ join (Builder *b, SbStation to, int depth)
   if (is_behind (b, from.root, to.root))
     return;
   SbPoint p, d = minus (root_point (b, to.root), root_point (b, from.root));
-  gboolean met = meet (b, from.root, to.root, &p);
+  meet (b, from.root, to.root, &p);
   if (length (d) <= SAME_MM) {
     if (cross (from.direction, to.direction) > BEND) {
       add_station (b, look_from (b, from.root, p, b->radius));
@@ -273,10 +288,6 @@ join (Builder *b, SbStation to, int depth)
     }
     add_station (b, to);
     return;
-  }
-  if (!met) {
-    SbPoint q = place (b, &from), r = place (b, &to);
-    p = (SbPoint){(q.x + r.x) / 2, (q.y + r.y) / 2};
   }
   guint between;
   if (depth < MOST_DEPTH && find_between (b, from.root, to.root, p, &between)) {

@@ -89,6 +89,17 @@ search_cell (const SbRoots *roots, int cx, int cy, SbPoint p, guint *best, doubl
 }
 
 guint
+sb_roots_nearest (const SbRoots *roots, SbPoint p, double most)
+{
+  guint best = G_MAXUINT;
+  double least = most * most;
+  for (int y = row (roots, p.y - most); y <= row (roots, p.y + most); y++)
+    for (int x = column (roots, p.x - most); x <= column (roots, p.x + most); x++)
+      search_cell (roots, x, y, p, &best, &least);
+  return best;
+}
+
+guint
 sb_roots_near (const SbRoots *roots, SbPoint p, SbPoint guess, double most)
 {
   guint best = G_MAXUINT;
@@ -97,11 +108,5 @@ sb_roots_near (const SbRoots *roots, SbPoint p, SbPoint guess, double most)
   for (int y = MAX (cy - 1, 0); y <= MIN (cy + 1, roots->ny - 1); y++)
     for (int x = MAX (cx - 1, 0); x <= MIN (cx + 1, roots->nx - 1); x++)
       search_cell (roots, x, y, p, &best, &least);
-  if (best != G_MAXUINT)
-    return best;
-  /* The guess was wrong: look everywhere within reach. */
-  for (int y = row (roots, p.y - most); y <= row (roots, p.y + most); y++)
-    for (int x = column (roots, p.x - most); x <= column (roots, p.x + most); x++)
-      search_cell (roots, x, y, p, &best, &least);
-  return best;
+  return best != G_MAXUINT ? best : sb_roots_nearest (roots, p, most);
 }

@@ -17,6 +17,9 @@ void sb_roots_free (SbRoots *roots);
  * (mm) of `p`, among all that do. G_MAXUINT when there is none. */
 guint sb_roots_near (const SbRoots *roots, SbPoint p, SbPoint guess, double most);
 
+/* The nearest point of all within `most` of `p`; slower. */
+guint sb_roots_nearest (const SbRoots *roots, SbPoint p, double most);
+
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbRoots, sb_roots_free)
 
 G_END_DECLS
