@@ -56,28 +56,38 @@ sample_at (const Run *run, guint i)
   return &run->samples[k >= run->n_loop ? k - run->n_loop : k];
 }
 
-static SbPoint
-cubic_at (const Cubic *c, double t)
+/* The cubic by powers of t. */
+typedef struct {
+  SbPoint a, b, c, d; /* ((a t + b) t + c) t + d */
+} Powers;
+
+static Powers
+powers_of (const Cubic *k)
 {
-  double s = 1 - t, b0 = s * s * s, b1 = 3 * s * s * t, b2 = 3 * s * t * t, b3 = t * t * t;
-  return (SbPoint){b0 * c->p0.x + b1 * c->p1.x + b2 * c->p2.x + b3 * c->p3.x,
-                   b0 * c->p0.y + b1 * c->p1.y + b2 * c->p2.y + b3 * c->p3.y};
+  SbPoint c = {3 * (k->p1.x - k->p0.x), 3 * (k->p1.y - k->p0.y)};
+  SbPoint b = {3 * (k->p2.x - 2 * k->p1.x + k->p0.x), 3 * (k->p2.y - 2 * k->p1.y + k->p0.y)};
+  SbPoint a = {k->p3.x - k->p0.x - c.x - b.x, k->p3.y - k->p0.y - c.y - b.y};
+  return (Powers){a, b, c, k->p0};
 }
 
-static SbPoint
-cubic_slope (const Cubic *c, double t)
+static inline SbPoint
+cubic_at (const Powers *k, double t)
 {
-  double s = 1 - t, b0 = 3 * s * s, b1 = 6 * s * t, b2 = 3 * t * t;
-  SbPoint u = minus (c->p1, c->p0), v = minus (c->p2, c->p1), w = minus (c->p3, c->p2);
-  return (SbPoint){b0 * u.x + b1 * v.x + b2 * w.x, b0 * u.y + b1 * v.y + b2 * w.y};
+  return (SbPoint){((k->a.x * t + k->b.x) * t + k->c.x) * t + k->d.x,
+                   ((k->a.y * t + k->b.y) * t + k->c.y) * t + k->d.y};
 }
 
-static SbPoint
-cubic_second (const Cubic *c, double t)
+static inline SbPoint
+cubic_slope (const Powers *k, double t)
 {
-  SbPoint u = {c->p2.x - 2 * c->p1.x + c->p0.x, c->p2.y - 2 * c->p1.y + c->p0.y};
-  SbPoint v = {c->p3.x - 2 * c->p2.x + c->p1.x, c->p3.y - 2 * c->p2.y + c->p1.y};
-  return (SbPoint){6 * ((1 - t) * u.x + t * v.x), 6 * ((1 - t) * u.y + t * v.y)};
+  return (SbPoint){(3 * k->a.x * t + 2 * k->b.x) * t + k->c.x,
+                   (3 * k->a.y * t + 2 * k->b.y) * t + k->c.y};
+}
+
+static inline SbPoint
+cubic_second (const Powers *k, double t)
+{
+  return (SbPoint){6 * k->a.x * t + 2 * k->b.x, 6 * k->a.y * t + 2 * k->b.y};
 }
 
 /* The handles that make the best circular arc of a chord and the turn along it. */
@@ -121,22 +131,26 @@ solve_handles (const Run *run, guint a, guint b, const guint *k, const double *t
   *c = (Cubic){sa->p, along (sa->p, ta, ha), along (sb->p, tb, -hb), sb->p};
 }
 
-/* Moves t towards the place on the cubic nearest to p, and returns the distance there. */
+#define NEAR_T 0.01 /* from a step so short on, the distance square to the slope is good */
+
+/* Moves t to the place on the cubic nearest to p, and returns the distance there. */
 static double
-project (const Cubic *c, SbPoint p, double *t)
+project (const Powers *k, SbPoint p, double *t)
 {
-  SbPoint e = minus (p, cubic_at (c, *t)), slope = cubic_slope (c, *t);
-  double steep = dot (slope, slope);
-  if (steep > 0)
-    *t = CLAMP (*t + dot (e, slope) / steep, 0, 1);
-  e = minus (p, cubic_at (c, *t));
-  slope = cubic_slope (c, *t);
-  steep = dot (slope, slope);
-  return steep > 0 ? fabs (cross (slope, e)) / sqrt (steep) : sqrt (dot (e, e));
+  for (int pass = 0;; pass++) {
+    SbPoint e = minus (p, cubic_at (k, *t)), slope = cubic_slope (k, *t);
+    double steep = dot (slope, slope);
+    if (steep == 0)
+      return sqrt (dot (e, e));
+    double by = dot (e, slope) / steep;
+    if (fabs (by) < NEAR_T || pass == 2)
+      return fabs (cross (slope, e)) / sqrt (steep);
+    *t = CLAMP (*t + by, 0, 1);
+  }
 }
 
 static gboolean
-bends_too_tightly (const Run *run, const Cubic *c)
+bends_too_tightly (const Run *run, const Powers *c)
 {
   if (run->most_bend == 0)
     return FALSE;
@@ -161,23 +175,24 @@ try_cubic (const Run *run, guint a, guint b, Cubic *c)
     k[n] = at;
     t[n++] = (run->length[at] - run->length[a]) / whole;
   }
+  Powers powers;
   for (int pass = 0; pass < 3; pass++) {
     solve_handles (run, a, b, k, t, n, c);
+    powers = powers_of (c);
     double worst = 0;
     for (guint i = 0; i < n; i++)
-      worst = MAX (worst, project (c, sample_at (run, k[i])->p, &t[i]));
+      worst = MAX (worst, project (&powers, sample_at (run, k[i])->p, &t[i]));
     if (worst <= run->tolerance)
       break;
     if (pass == 2 || worst > 20 * run->tolerance)
       return FALSE;
   }
-  for (guint i = a + 1; i < b; i++) {
+  for (guint i = a + 1; i < b && inner > MOST_SOLVED; i++) {
     double u = (run->length[i] - run->length[a]) / whole;
-    project (c, sample_at (run, i)->p, &u);
-    if (project (c, sample_at (run, i)->p, &u) > run->tolerance)
+    if (project (&powers, sample_at (run, i)->p, &u) > run->tolerance)
       return FALSE;
   }
-  return !bends_too_tightly (run, c);
+  return !bends_too_tightly (run, &powers);
 }
 
 static gboolean

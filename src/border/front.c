@@ -146,8 +146,8 @@ add_station (Builder *b, SbStation station)
   g_array_append_val (b->front->stations, station);
 }
 
-/* Where the circles around two roots meet on the outside, going from `from` to `to`; the middle when
- * they are too far apart. */
+/* Where the circles around two roots meet on the outside, going from `from` to `to`; the middle
+ * when they are too far apart. */
 static void
 meet (const Builder *b, guint from, guint to, SbPoint *p)
 {

@@ -14,7 +14,8 @@
 
 struct _SbGrowth {
   gatomicrefcount refs;
-  SbOutline *outline, *artwork;
+  SbOutline *outline;
+  SbSilhouette *silhouette;
   guint n_islands;
   double bridge_mm;
   gsize neck_known;
@@ -152,7 +153,7 @@ sb_border_grow (SbSilhouette *silhouette, const SbBorderParams *params, GCancell
   SbGrowth *growth = g_new0 (SbGrowth, 1);
   g_atomic_ref_count_init (&growth->refs);
   growth->outline = sb_path_fit (path, p.tolerance_um / 1000, p.nook_mm);
-  growth->artwork = sb_outline_ref (silhouette->artwork);
+  growth->silhouette = sb_silhouette_ref (silhouette);
   growth->n_islands = count_islands (path);
   growth->bridge_mm = bridge;
   sb_path_free (path);
@@ -172,7 +173,7 @@ sb_growth_unref (SbGrowth *growth)
   if (growth == NULL || !g_atomic_ref_count_dec (&growth->refs))
     return;
   sb_outline_unref (growth->outline);
-  sb_outline_unref (growth->artwork);
+  sb_silhouette_unref (growth->silhouette);
   g_free (growth);
 }
 
@@ -185,7 +186,7 @@ sb_growth_get_outline (const SbGrowth *growth)
 SbOutline *
 sb_growth_get_artwork (const SbGrowth *growth)
 {
-  return growth->artwork;
+  return sb_silhouette_get_artwork (growth->silhouette);
 }
 
 guint

@@ -98,9 +98,19 @@ sb_silhouette_from_coverage (SbCoverage *coverage, double width_mm, double heigh
   silhouette->width_mm = width_mm;
   silhouette->height_mm = height_mm;
   silhouette->chain = chain;
-  g_autoptr (SbPath) path = sb_chain_to_path (chain, FALSE);
-  silhouette->artwork = sb_path_fit (path, ARTWORK_FIT_MM, 0);
   return silhouette;
+}
+
+SbOutline *
+sb_silhouette_get_artwork (SbSilhouette *silhouette)
+{
+  g_mutex_lock (&silhouette->lock);
+  if (silhouette->artwork == NULL) {
+    g_autoptr (SbPath) path = sb_chain_to_path (silhouette->chain, FALSE);
+    silhouette->artwork = sb_path_fit (path, ARTWORK_FIT_MM, 0);
+  }
+  g_mutex_unlock (&silhouette->lock);
+  return silhouette->artwork;
 }
 
 SbSilhouette *
@@ -137,7 +147,7 @@ sb_silhouette_unref (SbSilhouette *silhouette)
     sb_roots_free (silhouette->kept[i].roots);
   }
   sb_chain_free (silhouette->chain);
-  sb_outline_unref (silhouette->artwork);
+  g_clear_pointer (&silhouette->artwork, sb_outline_unref);
   g_mutex_clear (&silhouette->lock);
   g_free (silhouette);
 }

@@ -14,9 +14,9 @@ struct _SbSilhouette {
   gatomicrefcount refs;
   double width_mm, height_mm;
   SbChain *chain;
-  SbOutline *artwork;
 
   GMutex lock; /* of what follows: made when first wanted */
+  SbOutline *artwork;
   struct {
     SbField *field;
     SbRoots *roots;
@@ -27,6 +27,9 @@ struct _SbSilhouette {
 SbSilhouette *sb_silhouette_from_coverage (SbCoverage *coverage, double width_mm, double height_mm,
                                            const SbSilhouetteParams *params,
                                            GError **error) G_GNUC_WARN_UNUSED_RESULT;
+
+/* The artwork's own edge as curves, borrowed. */
+SbOutline *sb_silhouette_get_artwork (SbSilhouette *silhouette);
 
 /* A field good for growths of `radius` mm, and the roots. The lock must be held. */
 const SbField *sb_silhouette_get_field (SbSilhouette *silhouette, double radius, gboolean holes);
