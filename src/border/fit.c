@@ -20,6 +20,7 @@ typedef struct {
 typedef struct {
   const SbSample *samples; /* of the loop */
   guint n_loop, first, n;  /* samples first .. first + n - 1, round the loop */
+  SbPoint *tangents;       /* the samples', with less noise */
   double *length;          /* along the samples */
   double *turned;          /* sum of the turns */
   double tolerance, most_bend;
@@ -103,7 +104,7 @@ static void
 solve_handles (const Run *run, guint a, guint b, const guint *k, const double *t, guint n, Cubic *c)
 {
   const SbSample *sa = sample_at (run, a), *sb = sample_at (run, b);
-  SbPoint ta = sa->tangent, tb = sb->tangent;
+  SbPoint ta = run->tangents[a], tb = run->tangents[b];
   double aa = 0, ab = 0, bb = 0, xa = 0, xb = 0;
   for (guint i = 0; i < n; i++) {
     double u = t[i], s = 1 - u, b1 = 3 * s * s * u, b2 = 3 * s * u * u;
@@ -278,12 +279,43 @@ fit_run (SbOutlineBuilder *builder, const Run *run)
   }
 }
 
+#define SMOOTH_MM 0.3
+#define SMOOTH_MOST 0.008 /* radians; more is no noise but a change of bend */
+
+/* Where the edge bends evenly, the chord between places as far before as behind has its direction
+ * with a fraction of the noise of a single sample. */
+static void
+smooth_tangents (Run *run)
+{
+  guint before = 0, after = 0;
+  for (guint i = 0; i < run->n; i++) {
+    run->tangents[i] = sample_at (run, i)->tangent;
+    while (before + 1 < i && run->length[i] - run->length[before + 1] >= SMOOTH_MM)
+      before++;
+    while (after + 1 < run->n && run->length[after] - run->length[i] < SMOOTH_MM)
+      after++;
+    if (run->length[i] - run->length[before] < SMOOTH_MM ||
+        run->length[after] - run->length[i] < SMOOTH_MM)
+      continue;
+    /* The same way behind as ahead, between the samples. */
+    const SbSample *p = sample_at (run, before), *q = sample_at (run, after);
+    double over_p = run->length[i] - run->length[before] - SMOOTH_MM;
+    double over_q = run->length[after] - run->length[i] - SMOOTH_MM;
+    SbPoint d = minus (along (q->p, q->tangent, -over_q), along (p->p, p->tangent, over_p));
+    double l = sqrt (dot (d, d));
+    SbPoint tangent = {d.x / l, d.y / l};
+    if (fabs (cross (tangent, run->tangents[i])) < SMOOTH_MOST && dot (d, run->tangents[i]) > 0)
+      run->tangents[i] = tangent;
+  }
+}
+
 /* Fits the samples from `first` on, n of them round the loop. */
 static void
 fit_stretch (SbOutlineBuilder *builder, const SbSample *samples, guint n_loop, guint first, guint n,
              double tolerance, double most_bend)
 {
-  Run run = {samples, n_loop, first, n, g_new (double, n), g_new (double, n), tolerance, most_bend};
+  Run run = {samples,           n_loop,    first,    n, g_new (SbPoint, n), g_new (double, n),
+             g_new (double, n), tolerance, most_bend};
   run.length[0] = run.turned[0] = 0;
   for (guint i = 1; i < n; i++) {
     const SbSample *p = sample_at (&run, i - 1), *q = sample_at (&run, i);
@@ -292,7 +324,9 @@ fit_stretch (SbOutlineBuilder *builder, const SbSample *samples, guint n_loop, g
     run.turned[i] = run.turned[i - 1] +
                     fabs (atan2 (cross (p->tangent, q->tangent), dot (p->tangent, q->tangent)));
   }
+  smooth_tangents (&run);
   fit_run (builder, &run);
+  g_free (run.tangents);
   g_free (run.length);
   g_free (run.turned);
 }

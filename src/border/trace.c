@@ -88,11 +88,13 @@ add_crack (Trace *trace, int x, int y, int heading)
   gssize across = step_x[heading] + step_y[heading] * stride;
   const guint8 *in = sb_coverage_row (trace->coverage, y) + x;
   int a = in[0], b = in[along];
-  /* Slope by the 2 x 3 pixels around the crack. */
-  int normal = (in[across] + a + in[-across]) - (in[along + across] + b + in[along - across]);
-  int tangent = (in[across] + in[along + across]) - (in[-across] + in[along - across]);
+  /* How far the edge moves from the row before to the row after, by their sums. Up to a little past
+   * 45 degrees it is steep, so that no stretch is left without good readings. */
+  int moved = 0;
+  for (int k = -2; k <= 3; k++)
+    moved += in[across + k * along] - in[-across + k * along];
   double t = 0;
-  gboolean steep = 3 * ABS (tangent) <= 3 * ABS (normal) + ABS (normal) / 2;
+  gboolean steep = 10 * ABS (moved) <= 23 * ABS (in[-2 * along] - in[3 * along]);
   if (!steep || !sum_position (in, along, &t))
     t = (a - (trace->threshold - 0.5)) / (double)(a - b);
   Crack crack = {{x + 0.5 + t * step_x[out], y + 0.5 + t * step_y[out]}, (guint8)heading, steep};

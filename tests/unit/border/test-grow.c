@@ -62,7 +62,7 @@ START_TEST (disc_grows_to_disc)
   ck_assert_double_eq_tol (sb_outline_get_area_mm2 (sb_growth_get_artwork (growth)),
                            G_PI * MM (120) * MM (120), 0.002 * G_PI * MM (120) * MM (120));
   ck_assert_uint_eq (sb_growth_get_n_islands (growth), 1);
-  ck_assert_uint_le (sb_outline_get_ring (sb_growth_get_outline (growth), 0)->n_curves, 24);
+  ck_assert_uint_le (sb_outline_get_ring (sb_growth_get_outline (growth), 0)->n_curves, 14);
 }
 END_TEST
 
