@@ -252,13 +252,53 @@ fit_step (SbOutlineBuilder *builder, const Run *run, guint a)
     sb_outline_builder_line_to (builder, to->p);
 }
 
-static void
-fit_run (SbOutlineBuilder *builder, const Run *run)
+#define STRAIGHT_LEAST_MM 1.5
+#define STRAIGHT_WITHIN 0.2   /* of the tolerance */
+#define STRAIGHT_TANGENT 0.01 /* radians between a leg and the tangents at its ends */
+
+static gboolean
+try_straight (const Run *run, guint a, guint b)
 {
-  guint a = 0, stride = 8;
-  while (a + 1 < run->n) {
+  SbPoint p = sample_at (run, a)->p, d = minus (sample_at (run, b)->p, p);
+  double l = sqrt (dot (d, d)), most = STRAIGHT_WITHIN * run->tolerance * l;
+  if (fabs (cross (d, run->tangents[a])) > STRAIGHT_TANGENT * l ||
+      fabs (cross (d, run->tangents[b])) > STRAIGHT_TANGENT * l)
+    return FALSE;
+  for (guint i = a + 1; i < b; i++)
+    if (fabs (cross (d, minus (sample_at (run, i)->p, p))) > most)
+      return FALSE;
+  return TRUE;
+}
+
+/* The last sample of a straight leg that begins at `a`; `a` itself when there is none. */
+static guint
+straight_end (const Run *run, guint a)
+{
+  guint b = a;
+  while (b + 1 < run->n && run->length[b] - run->length[a] < STRAIGHT_LEAST_MM)
+    b++;
+  if (run->length[b] - run->length[a] < STRAIGHT_LEAST_MM || !try_straight (run, a, b))
+    return a;
+  guint good = b, stride = 8;
+  while (stride > 0) {
+    if (good + stride < run->n && try_straight (run, a, good + stride)) {
+      good += stride;
+      stride *= 2;
+    } else {
+      stride /= 2;
+    }
+  }
+  return good;
+}
+
+/* Curves over the samples from..to. */
+static void
+fit_curves (SbOutlineBuilder *builder, const Run *run, guint from, guint to)
+{
+  guint a = from, stride = 8;
+  while (a < to) {
     Cubic best = {0}, c;
-    guint good = a + 1, bad = run->n;
+    guint good = a + 1, bad = to + 1;
     while (good + 1 < bad) { /* gallop, then halve */
       guint b = stride > 0 ? MIN (a + 1 + stride, bad - 1) : good + (bad - good) / 2;
       if (may_reach (run, a, b) && try_cubic (run, a, b, &c)) {
@@ -277,6 +317,24 @@ fit_run (SbOutlineBuilder *builder, const Run *run)
     stride = MAX (4, (good - a) / 2);
     a = good;
   }
+}
+
+/* Straight legs first, so that no curve leans on them; curves between. */
+static void
+fit_run (SbOutlineBuilder *builder, const Run *run)
+{
+  guint done = 0;
+  for (guint a = 0; a + 1 < run->n;) {
+    guint end = straight_end (run, a);
+    if (end == a) {
+      a++;
+      continue;
+    }
+    fit_curves (builder, run, done, a);
+    sb_outline_builder_line_to (builder, sample_at (run, end)->p);
+    a = done = end;
+  }
+  fit_curves (builder, run, done, run->n - 1);
 }
 
 #define SMOOTH_MM 0.3
