@@ -144,9 +144,9 @@ project (const Powers *k, SbPoint p, double *t)
     if (steep == 0)
       return sqrt (dot (e, e));
     double by = dot (e, slope) / steep;
+    *t = CLAMP (*t + by, 0, 1);
     if (fabs (by) < NEAR_T || pass == 2)
       return fabs (cross (slope, e)) / sqrt (steep);
-    *t = CLAMP (*t + by, 0, 1);
   }
 }
 
@@ -183,7 +183,7 @@ try_cubic (const Run *run, guint a, guint b, Cubic *c)
     double worst = 0;
     for (guint i = 0; i < n; i++)
       worst = MAX (worst, project (&powers, sample_at (run, k[i])->p, &t[i]));
-    if (worst <= run->tolerance)
+    if (worst <= run->tolerance / 4 || (pass == 2 && worst <= run->tolerance))
       break;
     if (pass == 2 || worst > 20 * run->tolerance)
       return FALSE;
