@@ -43,21 +43,47 @@ sb_border_params_equal (const SbBorderParams *a, const SbBorderParams *b)
          a->tolerance_um == b->tolerance_um;
 }
 
+#define THIN_MM 0.006        /* the border may be thinner by this before curves are fitted */
+#define CHECK_SPACING_MM 0.2 /* places of the outline that are looked at */
+#define MOST_HALVED 2
+
+/* Does the outline come too close to the artwork somewhere? It does where two growths pass each
+ * other by less than the lattice can tell. */
+static gboolean
+is_too_close (const SbPath *path, const SbRoots *roots, double width)
+{
+  SbPoint last = {G_MAXDOUBLE, 0};
+  for (guint i = 0; i < path->samples->len; i++) {
+    const SbSample *sample = &g_array_index (path->samples, SbSample, i);
+    if (fabs (sample->p.x - last.x) + fabs (sample->p.y - last.y) < CHECK_SPACING_MM)
+      continue;
+    last = sample->p;
+    if (sb_roots_within (roots, last, width - THIN_MM))
+      return TRUE;
+  }
+  return FALSE;
+}
+
 /* Outlines of everything within the width, evened by `nook`. The lock must be held. */
 static SbPath *
 grow_path (SbSilhouette *silhouette, const SbBorderParams *params, double nook)
 {
-  double width = params->width_mm, radius = width + nook;
+  double width = params->width_mm;
   gboolean holes = params->keep_holes;
-  if (radius < 1e-6)
+  if (width + nook < 1e-6)
     return sb_chain_to_path (silhouette->chain, holes);
-  radius = MAX (radius, LEAST_RADIUS_MM);
   double opening = MIN (MAX (params->spike_mm, LEAST_OPENING_MM), MOST_OPENING * width);
-  const SbField *field = sb_silhouette_get_field (silhouette, radius, holes);
-  radius = MAX (radius, 2 * field->step);
-  g_autoptr (SbFront) front =
-      sb_front_new (silhouette->chain, field, sb_silhouette_get_roots (silhouette, holes), radius);
-  return sb_even_front (front, width, opening);
+  const SbRoots *roots = sb_silhouette_get_roots (silhouette, holes);
+  for (int halved = 0;; halved++) {
+    double radius = MAX (width + nook, LEAST_RADIUS_MM);
+    const SbField *field = sb_silhouette_get_field (silhouette, radius, holes, halved);
+    radius = MAX (radius, 2 * field->step);
+    g_autoptr (SbFront) front = sb_front_new (silhouette->chain, field, roots, radius);
+    SbPath *path = sb_even_front (front, width, opening);
+    if (halved == MOST_HALVED || width < THIN_MM || !is_too_close (path, roots, width))
+      return path;
+    sb_path_free (path);
+  }
 }
 
 static double

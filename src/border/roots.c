@@ -110,3 +110,9 @@ sb_roots_near (const SbRoots *roots, SbPoint p, SbPoint guess, double most)
       search_cell (roots, x, y, p, &best, &least);
   return best != G_MAXUINT ? best : sb_roots_nearest (roots, p, most);
 }
+
+gboolean
+sb_roots_within (const SbRoots *roots, SbPoint p, double distance)
+{
+  return sb_roots_nearest (roots, p, distance) != G_MAXUINT;
+}

@@ -20,6 +20,9 @@ guint sb_roots_near (const SbRoots *roots, SbPoint p, SbPoint guess, double most
 /* The nearest point of all within `most` of `p`; slower. */
 guint sb_roots_nearest (const SbRoots *roots, SbPoint p, double most);
 
+/* Is any point nearer to `p` than `distance`? */
+gboolean sb_roots_within (const SbRoots *roots, SbPoint p, double distance);
+
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbRoots, sb_roots_free)
 
 G_END_DECLS

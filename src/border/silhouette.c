@@ -142,10 +142,10 @@ sb_silhouette_unref (SbSilhouette *silhouette)
 {
   if (silhouette == NULL || !g_atomic_ref_count_dec (&silhouette->refs))
     return;
-  for (guint i = 0; i < G_N_ELEMENTS (silhouette->kept); i++) {
-    sb_field_free (silhouette->kept[i].field);
-    sb_roots_free (silhouette->kept[i].roots);
-  }
+  for (guint i = 0; i < G_N_ELEMENTS (silhouette->fields); i++)
+    sb_field_free (silhouette->fields[i]);
+  sb_roots_free (silhouette->roots[0]);
+  sb_roots_free (silhouette->roots[1]);
   sb_chain_free (silhouette->chain);
   g_clear_pointer (&silhouette->artwork, sb_outline_unref);
   g_mutex_clear (&silhouette->lock);
@@ -153,24 +153,32 @@ sb_silhouette_unref (SbSilhouette *silhouette)
 }
 
 const SbField *
-sb_silhouette_get_field (SbSilhouette *silhouette, double radius, gboolean holes)
+sb_silhouette_get_field (SbSilhouette *silhouette, double radius, gboolean holes, int halved)
 {
-  SbField **field = &silhouette->kept[holes ? 1 : 0].field;
-  double step = STEP_MM;
+  /* Step and reach follow from the radius alone: what was grown before makes no difference. */
+  double step = STEP_MM, reach = REACH_MM;
   while (step * STEPS_IN_RADIUS > radius)
     step /= 2;
-  if (*field != NULL && (*field)->reach >= radius && (*field)->wanted_step <= step)
-    return *field;
-  double reach = radius <= REACH_MM ? REACH_MM : radius * 1.5;
-  sb_field_free (*field);
-  *field = sb_field_new (silhouette->chain, reach, step, holes);
-  return *field;
+  step /= 1 << halved;
+  while (reach < radius)
+    reach *= 2;
+  for (guint i = 0; i < G_N_ELEMENTS (silhouette->fields); i++) {
+    const SbField *field = silhouette->fields[i];
+    if (field != NULL && field->reach == reach && field->wanted_step == step &&
+        field->with_holes == holes)
+      return field;
+  }
+  SbField **slot = &silhouette->fields[silhouette->next_field];
+  silhouette->next_field = (silhouette->next_field + 1) % G_N_ELEMENTS (silhouette->fields);
+  sb_field_free (*slot);
+  *slot = sb_field_new (silhouette->chain, reach, step, holes);
+  return *slot;
 }
 
 const SbRoots *
 sb_silhouette_get_roots (SbSilhouette *silhouette, gboolean holes)
 {
-  SbRoots **roots = &silhouette->kept[holes ? 1 : 0].roots;
+  SbRoots **roots = &silhouette->roots[holes ? 1 : 0];
   if (*roots == NULL)
     *roots = sb_roots_new (silhouette->chain, holes);
   return *roots;

@@ -17,10 +17,9 @@ struct _SbSilhouette {
 
   GMutex lock; /* of what follows: made when first wanted */
   SbOutline *artwork;
-  struct {
-    SbField *field;
-    SbRoots *roots;
-  } kept[2]; /* without and with holes */
+  SbField *fields[4]; /* those used last, for different reaches, steps and choices about holes */
+  guint next_field;
+  SbRoots *roots[2]; /* without and with holes */
 };
 
 /* Takes over `coverage`. */
@@ -31,8 +30,10 @@ SbSilhouette *sb_silhouette_from_coverage (SbCoverage *coverage, double width_mm
 /* The artwork's own edge as curves, borrowed. */
 SbOutline *sb_silhouette_get_artwork (SbSilhouette *silhouette);
 
-/* A field good for growths of `radius` mm, and the roots. The lock must be held. */
-const SbField *sb_silhouette_get_field (SbSilhouette *silhouette, double radius, gboolean holes);
+/* A field good for growths of `radius` mm, its lattice `halved` times finer than usual, and the
+ * roots. The lock must be held. */
+const SbField *sb_silhouette_get_field (SbSilhouette *silhouette, double radius, gboolean holes,
+                                        int halved);
 const SbRoots *sb_silhouette_get_roots (SbSilhouette *silhouette, gboolean holes);
 
 /* The edge of the artwork itself. */
