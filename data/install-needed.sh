@@ -9,7 +9,7 @@ libgdk-pixbuf-2.0-dev liblcms2-dev libjson-glib-dev libarchive-dev libcups2-dev 
 adwaita-icon-theme librsvg2-common fonts-cantarell fonts-dejavu-core'
 tests="$build check libgeos-dev xvfb xauth xdotool xclip dbus at-spi2-core python3-pyatspi
 imagemagick poppler-utils qpdf librsvg2-bin cups cups-client cups-filters cups-ipp-utils libxml2-utils
-zip unzip appstream procps"
+zip unzip appstream procps libcupsimage2-dev"
 
 case "${1:-build}" in
 build) wanted=$build ;;
