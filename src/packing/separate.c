@@ -420,12 +420,18 @@ typedef struct {
 #define MOST_TRIES 4
 #define COARSE_TURNS 12 /* of any turn, for places all over the box */
 
+static gboolean
+has_few_poses (const SbSeparator *separator, const SbPlacing *placing)
+{
+  return ((const SbShape *)separator->task->shapes->pdata[placing->shape])->n_poses <= MOST_TRIES;
+}
+
 /* All poses of a few; of many the present one, two close to it, and one of a coarse choice. */
 static guint
 choose_tries (SbSeparator *separator, const SbPlacing *placing, Try *tries)
 {
   guint n = ((const SbShape *)separator->task->shapes->pdata[placing->shape])->n_poses;
-  if (n <= MOST_TRIES) {
+  if (has_few_poses (separator, placing)) {
     for (guint k = 0; k < n; k++)
       tries[k] = (Try){(placing->pose + k) % n, GLOBAL_SAMPLES / n, NEAR_SAMPLES / n, k == 0};
     return n;
@@ -495,6 +501,8 @@ move_copy (SbSeparator *separator, guint i)
   Candidate best = {placing->pose, placing->x, placing->y, now};
   Try tries[MOST_TRIES];
   guint n_tries = choose_tries (separator, placing, tries);
+  /* Many turns are many starts already. */
+  guint most_starts = has_few_poses (separator, placing) ? STARTS : 1;
   for (guint t = 0; t < n_tries && best.cost > 0; t++) {
     Candidate starts[STARTS + 1];
     guint n_starts = 0;
@@ -502,7 +510,7 @@ move_copy (SbSeparator *separator, guint i)
     if (tries[t].here && fits_box (separator, placing->shape, tries[t].pose))
       keep_if_good (starts, &n_starts, stay (separator, placing, tries[t].pose));
     sample (separator, i, tries[t].pose, tries[t].n_global, tries[t].n_near, starts, &n_starts);
-    for (guint s = 0; s < n_starts && best.cost > 0; s++) {
+    for (guint s = 0; s < MIN (n_starts, most_starts) && best.cost > 0; s++) {
       slide_to_contact (separator, i, &starts[s]);
       if (starts[s].cost < best.cost)
         best = starts[s];

@@ -15,8 +15,8 @@
 #include "packing/greedy.h"
 
 #define ELLIPSE_CORNERS 64
-#define AIM_UM 5    /* the search keeps this much more than the gap asked for */
-#define SLACK_UM 60 /* how far the parts may simplify an outline */
+#define AIM_UM 5     /* the search keeps this much more than the gap asked for */
+#define SLACK_UM 150 /* how far the parts may simplify an outline */
 #define N_TURNS 36
 #define FIRST_DENSITY 0.6 /* what the greedy answer is asked for */
 
