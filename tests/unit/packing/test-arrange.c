@@ -10,7 +10,7 @@
 #include "packing/random.h"
 #include "suite.h"
 
-#define RANDOM_JOBS 150
+#define RANDOM_JOBS 60
 
 /* A drawn crescent: an outline with a bay. */
 static SbDesign *
