@@ -102,13 +102,18 @@ sb_pages_layout_stack_page (const SbPagesLayout *layout, sb_um stack_y, sb_um *y
   return index;
 }
 
-void
-sb_pages_layout_rescale (const SbPagesLayout *layout, double scale, double view_x, double view_y,
-                         double *scroll_x, double *scroll_y)
+SbPoint
+sb_pages_layout_get_spot (const SbPagesLayout *layout, double view_x, double view_y)
 {
   SbPoint content = content_origin (layout);
-  double ratio = scale / layout->scale;
 
-  *scroll_x = (view_x - content.x) * ratio - view_x;
-  *scroll_y = (view_y - content.y) * ratio - view_y;
+  return (SbPoint){(view_x - content.x) / layout->scale, (view_y - content.y) / layout->scale};
+}
+
+void
+sb_pages_layout_hold_spot (SbPoint spot, double scale, double view_x, double view_y,
+                           double *scroll_x, double *scroll_y)
+{
+  *scroll_x = spot.x * scale - view_x;
+  *scroll_y = spot.y * scale - view_y;
 }

@@ -40,8 +40,12 @@ guint sb_pages_layout_find_page (const SbPagesLayout *layout, double view_y);
 sb_um sb_pages_layout_stack_y (const SbPagesLayout *layout, guint page, sb_um y);
 guint sb_pages_layout_stack_page (const SbPagesLayout *layout, sb_um stack_y, sb_um *y);
 
-/* The scroll offsets after a change of scale that keep the point under (view_x, view_y) there. */
-void sb_pages_layout_rescale (const SbPagesLayout *layout, double scale, double view_x,
-                              double view_y, double *scroll_x, double *scroll_y);
+/* The point of the whole surface (mm from its top left corner) under a point of the view. */
+SbPoint sb_pages_layout_get_spot (const SbPagesLayout *layout, double view_x, double view_y);
+
+/* The scroll offsets at a scale that bring a spot under a point of the view, as far as there is
+ * something to scroll. */
+void sb_pages_layout_hold_spot (SbPoint spot, double scale, double view_x, double view_y,
+                                double *scroll_x, double *scroll_y);
 
 G_END_DECLS

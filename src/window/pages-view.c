@@ -34,6 +34,9 @@ struct _SbPagesView {
   SbOverlay overlay;
   SbUnit unit;
 
+  /* What a run of zooms holds in its place. */
+  SbPoint held, held_at, held_scroll;
+
   GHashTable *views; /* SbPieceView by piece id */
   GPtrArray *drawn;  /* SbPieceView in drawing order */
   guint stretched_design;
@@ -919,6 +922,18 @@ sb_pages_view_get_unit (SbPagesView *self)
   return self->unit;
 }
 
+/* In a run of zooms about one point the same spot is held, though pages that are smaller than the
+ * view lie in its middle meanwhile. */
+static void
+hold_spot (SbPagesView *self, double view_x, double view_y)
+{
+  if (self->held_at.x == view_x && self->held_at.y == view_y &&
+      self->held_scroll.x == self->layout.scroll_x && self->held_scroll.y == self->layout.scroll_y)
+    return;
+  self->held = sb_pages_layout_get_spot (&self->layout, view_x, view_y);
+  self->held_at = (SbPoint){view_x, view_y};
+}
+
 static void
 apply_scale (SbPagesView *self, double scale, double view_x, double view_y)
 {
@@ -926,9 +941,11 @@ apply_scale (SbPagesView *self, double scale, double view_x, double view_y)
 
   if (scale == self->layout.scale)
     return;
-  sb_pages_layout_rescale (&self->layout, scale, view_x, view_y, &scroll_x, &scroll_y);
+  hold_spot (self, view_x, view_y);
+  sb_pages_layout_hold_spot (self->held, scale, view_x, view_y, &scroll_x, &scroll_y);
   self->layout.scale = scale;
   configure_adjustments (self, scroll_x, scroll_y);
+  self->held_scroll = (SbPoint){self->layout.scroll_x, self->layout.scroll_y};
   for (guint i = 0; i < self->drawn->len; i++)
     sb_piece_view_set_scale (self->drawn->pdata[i], scale);
   sb_bakery_forget_waiting (self->bakery);

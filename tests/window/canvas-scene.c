@@ -127,6 +127,7 @@ sb_scene_free (SbScene *scene)
 {
   if (scene->hand) {
     g_subprocess_force_exit (scene->hand);
+    g_object_unref (scene->answers);
     g_object_unref (scene->hand);
   }
   gtk_window_destroy (GTK_WINDOW (scene->window));
@@ -164,6 +165,43 @@ sb_scene_settle (SbScene *scene)
   }
 }
 
+static void
+answered_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autofree char *line =
+      g_data_input_stream_read_line_finish (G_DATA_INPUT_STREAM (source), result, NULL, NULL);
+
+  g_assert_nonnull (line);
+  *(gboolean *)data = TRUE;
+}
+
+/* Where the pointer is, is asked after each command: the answer comes when all before it is done.
+ */
+static void
+wait_for_hand (SbScene *scene)
+{
+  gint64 end = g_get_monotonic_time () + 20 * G_TIME_SPAN_SECOND;
+  gboolean answered = FALSE;
+
+  g_data_input_stream_read_line_async (scene->answers, G_PRIORITY_DEFAULT, NULL, answered_cb,
+                                       &answered);
+  while (!answered) {
+    g_assert_cmpint (g_get_monotonic_time (), <, end);
+    sb_scene_run (2);
+  }
+}
+
+static void
+open_hand (SbScene *scene)
+{
+  g_autoptr (GError) error = NULL;
+
+  scene->hand = g_subprocess_new (G_SUBPROCESS_FLAGS_STDIN_PIPE | G_SUBPROCESS_FLAGS_STDOUT_PIPE,
+                                  &error, "xdotool", "-", NULL);
+  g_assert_no_error (error);
+  scene->answers = g_data_input_stream_new (g_subprocess_get_stdout_pipe (scene->hand));
+}
+
 void
 sb_scene_do (SbScene *scene, const char *format, ...)
 {
@@ -171,17 +209,16 @@ sb_scene_do (SbScene *scene, const char *format, ...)
   va_list args;
 
   if (!scene->hand)
-    scene->hand = g_subprocess_new (G_SUBPROCESS_FLAGS_STDIN_PIPE, &error, "xdotool", "-", NULL);
-  g_assert_no_error (error);
+    open_hand (scene);
   va_start (args, format);
   g_autofree char *command = g_strdup_vprintf (format, args);
   va_end (args);
-  g_autofree char *line = g_strconcat (command, "\n", NULL);
-  GOutputStream *to = g_subprocess_get_stdin_pipe (scene->hand);
-  g_output_stream_write_all (to, line, strlen (line), NULL, NULL, &error);
+  g_autofree char *lines = g_strconcat (command, "\ngetmouselocation\n", NULL);
+  g_output_stream_write_all (g_subprocess_get_stdin_pipe (scene->hand), lines, strlen (lines), NULL,
+                             NULL, &error);
   g_assert_no_error (error);
-  g_output_stream_flush (to, NULL, NULL);
-  sb_scene_run (30);
+  wait_for_hand (scene);
+  sb_scene_run (20);
 }
 
 void

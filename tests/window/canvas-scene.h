@@ -26,6 +26,7 @@ typedef struct {
   SbArtStore *store;
   SbChecker *checker;
   GSubprocess *hand; /* xdotool, reading commands */
+  GDataInputStream *answers;
 } SbScene;
 
 SbState *sb_scene_make_state (const SbSceneParams *params) G_GNUC_WARN_UNUSED_RESULT;
@@ -41,7 +42,8 @@ void sb_scene_settle (SbScene *scene);
 void sb_scene_run (guint ms);
 
 /* Real pointer and key events: a line of xdotool's commands in window px, as "mousemove 10 20". The
- * window lies at the screen's top left. */
+ * window lies at the screen's top left. Returns when the server has had the events and the main
+ * loop has run on them. */
 void sb_scene_do (SbScene *scene, const char *format, ...) G_GNUC_PRINTF (2, 3);
 
 /* Presses at (x0, y0), moves to (x1, y1) in steps and, with `release`, lets go; waits until all of
