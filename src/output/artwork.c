@@ -21,13 +21,20 @@ struct _SbArtworks {
   GHashTable *surfaces; /* key text -> cairo_surface_t */
 };
 
+/* cairo's SVG leaves a snapshot of a recording that refers to itself; finishing parts them. */
+static void
+free_surface (gpointer surface)
+{
+  cairo_surface_finish (surface);
+  cairo_surface_destroy (surface);
+}
+
 SbArtworks *
 sb_artworks_new (int most_dpi)
 {
   SbArtworks *artworks = g_new0 (SbArtworks, 1);
   artworks->most_dpi = most_dpi;
-  artworks->surfaces = g_hash_table_new_full (g_str_hash, g_str_equal, g_free,
-                                              (GDestroyNotify)cairo_surface_destroy);
+  artworks->surfaces = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, free_surface);
   return artworks;
 }
 

@@ -37,7 +37,11 @@ struct _SbPainter {
 static void
 guide_free (Guide *guide)
 {
-  g_clear_pointer (&guide->surface, cairo_surface_destroy);
+  if (guide->surface != NULL) {
+    /* cairo's SVG leaves a snapshot of a recording that refers to itself; this parts them. */
+    cairo_surface_finish (guide->surface);
+    cairo_surface_destroy (guide->surface);
+  }
   g_free (guide);
 }
 
