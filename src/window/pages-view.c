@@ -320,17 +320,24 @@ sync_pieces (SbPagesView *self, SbState *state)
   order_children (self);
 }
 
+static void configure_adjustments (SbPagesView *self, double scroll_x, double scroll_y);
+
 static void
 sync_pages (SbPagesView *self, SbState *state)
 {
   SbPagesLayout *layout = &self->layout;
+  gboolean other = layout->page_width != state->page_width ||
+                   layout->page_height != state->page_height ||
+                   layout->n_pages != state->pages->len;
 
-  if (layout->page_width != state->page_width || layout->page_height != state->page_height ||
-      layout->n_pages != state->pages->len)
-    gtk_widget_queue_allocate (GTK_WIDGET (self));
   layout->page_width = state->page_width;
   layout->page_height = state->page_height;
   layout->n_pages = state->pages->len;
+  if (!other)
+    return;
+  gtk_widget_queue_allocate (GTK_WIDGET (self));
+  /* Whoever added a page may scroll to it before the next allocation. */
+  configure_adjustments (self, layout->scroll_x, layout->scroll_y);
 }
 
 static void

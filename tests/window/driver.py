@@ -297,8 +297,8 @@ class App:
             self.process.wait(20)
         said = self.read_log()
         bad = [line for line in said.splitlines()
-               if "CRITICAL" in line or "runtime error" in line or "ERROR: AddressSanitizer" in line]
-        assert not bad, "\n".join(bad)
+               if "CRITICAL" in line or "runtime error" in line or "Sanitizer" in line]
+        assert not bad, said[:20000]
 
 
 def main(*tests):

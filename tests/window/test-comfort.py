@@ -1,0 +1,103 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Comfort: the main job by keyboard alone, units, switches, the windows beside the main one."""
+
+import os
+
+import driver
+from driver import App, command, folder, pieces, read_job, wait
+from jobs import art, job_with_piece, new_job
+
+
+def test_the_main_job_without_a_pointer():
+    """Artwork in, three wanted, arranged, proofed and saved: keys only."""
+    path = os.path.join(folder(), "keys.stickleback")
+    app = App()
+    app.find("New from paper size")
+    app.key("ctrl+n")
+    app.find("Drop pictures here")
+    app.key("ctrl+i")
+    wait("the dialog", lambda: app.window_ids("^Add Artwork$"))
+    app.key("slash")
+    entry = wait("its entry", lambda: next(
+        (app._walk(frame, "text", lambda name: True) for frame in app.root
+         if frame.name == "Add Artwork"), None))
+    app.key("ctrl+a")
+    app.type(art("tomato.png"))
+    wait("the path", lambda: app.text_of(entry) == art("tomato.png"))
+    app.key("Return")
+    app.find("tomato, ", "list item", begins=True)
+    app.key("ctrl+r")
+    app.find("tomato, piece 1", begins=True, patience=90)
+    app.key("F8")
+    app.find("Nothing is lost. Every sticker prints whole.") if not app.look(
+        "Note: ", "list item", begins=True) else None
+    app.key("ctrl+s")
+    wait("the dialog", lambda: app.window_ids("^Save Job$"))
+    entry = wait("its entry", lambda: next(
+        (app._walk(frame, "text", lambda name: True) for frame in app.root
+         if frame.name == "Save Job"), None))
+    app.key("ctrl+a")
+    app.type(path)
+    wait("the path", lambda: app.text_of(entry) == path)
+    app.key("Return")
+    assert len(pieces(wait("the file", lambda: read_job(path)))) == 1
+    app.stop()
+
+
+def test_units_follow_the_preference():
+    app = App(job_with_piece("units.stickleback"))
+    app.click(app.find("tomato, piece 1", begins=True))
+    entry = app.find("Artwork width", "text")
+    wait("millimetres", lambda: app.text_of(entry) == "40.0 mm")
+    app.key("ctrl+comma")
+    app.find("True size on this screen")
+    app.click(app.find("Unit of length", "combo box"))
+    app.key("Down", "Down", "Down", "Return")
+    wait("inches", lambda: app.text_of(entry).endswith("in"))
+    app.key("Escape")
+    app.stop()
+
+
+def test_drawer_and_details_fold_away():
+    app = App(job_with_piece("panes.stickleback"))
+    pages = app.find("Pages")
+    width = app.place_of(pages)[2]
+    app.key("F9")
+    wait("the drawer to go", lambda: app.place_of(pages)[2] > width + 200)
+    app.key("shift+F9")
+    wait("Details to go", lambda: app.place_of(pages)[2] > width + 500)
+    app.key("F9", "shift+F9")
+    wait("both to come back", lambda: app.place_of(pages)[2] == width)
+    app.stop()
+
+
+def test_pages_are_added_turned_and_removed():
+    path = job_with_piece("pages.stickleback")
+    app = App(path)
+    app.find("A4, page 1 of 1")
+    app.key("ctrl+shift+p")
+    app.find("A4, page 2 of 2")  # the new one is in view
+    app.key("ctrl+Prior")
+    app.find("A4, page 1 of 2")
+    assert len(app.save(path)["pages"]) == 2
+    app.key("ctrl+z")
+    app.find("A4, page 1 of 1")
+    app.stop()
+
+
+def test_paper_is_typed():
+    path = new_job("paper.stickleback", "tomato.png")
+    app = App(path)
+    app.fill(app.find("Width of the paper", "text"), "8in")
+    job = app.save(path)
+    assert job["paper"]["width_um"] == 203200, job["paper"]
+    app.fill(app.find("Strip at the foot", "text"), "0.5in")
+    job = app.save(path)
+    assert job["margins"]["bottom_um"] == 12700 and job["margins"]["source"] == "typed", job
+    app.stop()
+
+
+driver.own_screen()
+driver.main(test_the_main_job_without_a_pointer, test_units_follow_the_preference,
+            test_drawer_and_details_fold_away, test_pages_are_added_turned_and_removed,
+            test_paper_is_typed)
