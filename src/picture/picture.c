@@ -40,9 +40,10 @@ sb_picture_check_size (gint64 width, gint64 height, const char *name, GError **e
   if (width > SB_PICTURE_MOST_SIDE || height > SB_PICTURE_MOST_SIDE ||
       width * height > SB_PICTURE_MOST_PIXELS) {
     g_set_error (error, SB_PICTURE_ERROR, SB_PICTURE_ERROR_TOO_LARGE,
-                 _ ("%s is %'" G_GINT64_FORMAT " × %'" G_GINT64_FORMAT
-                    " pixels; the largest that can be opened has %'d on a side and %d megapixels."),
-                 name, width, height, SB_PICTURE_MOST_SIDE, SB_PICTURE_MOST_PIXELS / 1000000);
+                 _ ("%s is %'lld × %'lld pixels; the largest that can be opened has %'d on a side "
+                    "and %d megapixels."),
+                 name, (long long)width, (long long)height, SB_PICTURE_MOST_SIDE,
+                 SB_PICTURE_MOST_PIXELS / 1000000);
     return FALSE;
   }
   return TRUE;
