@@ -11,8 +11,8 @@ G_BEGIN_DECLS
 #define SB_SRGB_MOST 4 /* light up to this many times white may be encoded */
 
 typedef struct {
-  float linear[256];                 /* light 0..1 of a channel's value */
-  guint8 encoded[SB_SRGB_STEPS + 1]; /* the value of light i / SB_SRGB_STEPS */
+  float linear[256];                                /* light 0..1 of a channel's value */
+  guint8 encoded[SB_SRGB_MOST * SB_SRGB_STEPS + 1]; /* of light i / SB_SRGB_STEPS */
 } SbSrgb;
 
 /* Made once; thread-safe. */
