@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "packing/layout.h"
 
+#include <math.h>
+
 #include "geometry/relation.h"
 
 /* Finer than SB_FLATTEN_UM, so that the difference to the outline checked stays within the aim. */
@@ -83,12 +85,25 @@ sb_page_get_placings (const SbState *state, const SbPage *page, SbTask *task, co
   return placings;
 }
 
+/* How far the widest guide of the job reaches past its outline. */
+static sb_um
+get_guide_reach (const SbState *state)
+{
+  double reach_mm = 0;
+  for (guint i = 0; i < state->designs->len; i++) {
+    const SbDesign *design = state->designs->pdata[i];
+    if (design->guide.style != SB_GUIDE_OFF)
+      reach_mm = fmax (reach_mm, SB_GUIDE_CLEARANCE_MM + design->guide.line_pt * SB_MM_PER_PT);
+  }
+  return sb_um_from_mm (reach_mm);
+}
+
 SbIBox
 sb_state_get_packing_box (const SbState *state)
 {
   SbIBox box = sb_state_get_printable_box (state);
-  return (SbIBox){box.x0 + SB_PACKING_AIM_UM, box.y0 + SB_PACKING_AIM_UM,
-                  box.x1 - SB_PACKING_AIM_UM, box.y1 - SB_PACKING_AIM_UM};
+  sb_um inset = SB_PACKING_AIM_UM + get_guide_reach (state);
+  return (SbIBox){box.x0 + inset, box.y0 + inset, box.x1 - inset, box.y1 - inset};
 }
 
 static gboolean

@@ -37,7 +37,8 @@ GArray *sb_page_get_placings (const SbState *state, const SbPage *page, SbTask *
 /* A shape of one turn. */
 SbShape *sb_design_get_turned_shape (const SbDesign *design, gint32 turn) G_GNUC_WARN_UNUSED_RESULT;
 
-/* The box that centres and outlines are kept in: the printable area less the aim. */
+/* The box that outlines are kept in: the printable area less the aim and what the job's cut guides
+ * take, so that they print whole. */
 SbIBox sb_state_get_packing_box (const SbState *state);
 
 /* TRUE when no two pieces of the page are nearer than the gap and all lie in the printable area, by
