@@ -11,7 +11,8 @@
 #define UNSTATED G_MININT
 
 typedef struct {
-  char *size, *border, *nook, *guide;
+  char *size, *border, *nook, *guide, *paper, *specks;
+  double tolerance;
   int count;
   gboolean freebie;
 } Wishes;
@@ -23,6 +24,8 @@ wishes_clear (Wishes *wishes)
   g_free (wishes->border);
   g_free (wishes->nook);
   g_free (wishes->guide);
+  g_free (wishes->paper);
+  g_free (wishes->specks);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Wishes, wishes_clear)
 
@@ -55,14 +58,39 @@ read_guide (const char *text, SbGuide *guide)
 }
 
 static gboolean
+read_cleanup (const Wishes *wishes, SbCleanup *recipe)
+{
+  if (wishes->paper != NULL) {
+    recipe->remove_paper = recipe->even_light = g_str_equal (wishes->paper, "remove");
+    if (!recipe->remove_paper && !g_str_equal (wishes->paper, "keep")) {
+      sb_command_misuse ("--paper", _ ("%s is neither remove nor keep"), wishes->paper);
+      return FALSE;
+    }
+  }
+  if (wishes->tolerance != UNSTATED) {
+    recipe->tolerance = wishes->tolerance;
+    if (!(recipe->tolerance >= SB_CLEANUP_TOLERANCE_LEAST) ||
+        !(recipe->tolerance <= SB_CLEANUP_TOLERANCE_MOST)) {
+      sb_command_misuse ("--tolerance", _ ("%g is not between %g and %g"), wishes->tolerance,
+                         SB_CLEANUP_TOLERANCE_LEAST, SB_CLEANUP_TOLERANCE_MOST);
+      return FALSE;
+    }
+  }
+  return sb_command_read_length ("--specks", wishes->specks, 0, SB_CLEANUP_SPECK_MOST_MM,
+                                 &recipe->speck_mm);
+}
+
+static gboolean
 apply (const Wishes *wishes, SbDesign *design)
 {
   SbBorderParams border = design->border;
+  SbCleanup recipe = design->cleanup;
   if (!sb_command_read_length ("--border", wishes->border, 0, SB_BORDER_MOST_MM,
                                &border.width_mm) ||
       !sb_command_read_length ("--nook", wishes->nook, 0, SB_BORDER_MOST_MM, &border.nook_mm) ||
-      !read_guide (wishes->guide, &design->guide))
+      !read_guide (wishes->guide, &design->guide) || !read_cleanup (wishes, &recipe))
     return FALSE;
+  sb_design_set_cleanup (design, &recipe);
   sb_design_set_border (design, &border);
   design->freebie = wishes->freebie;
   design->wanted = wishes->count;
@@ -106,7 +134,7 @@ print_design (const SbDesign *design)
 static int
 run (const SbCommand *command, int argc, char **argv)
 {
-  g_auto (Wishes) wishes = {.count = UNSTATED};
+  g_auto (Wishes) wishes = {.count = UNSTATED, .tolerance = UNSTATED};
   const GOptionEntry entries[] = {
       {"size", 0, 0, G_OPTION_ARG_STRING, &wishes.size,
        N_ ("Longest side of the whole picture, its clear rim included (what the file says)"),
@@ -117,6 +145,13 @@ run (const SbCommand *command, int argc, char **argv)
        N_ ("Tightest inward bend of the outline, as a radius (3mm)"), N_ ("LENGTH")},
       {"guide", 0, 0, G_OPTION_ARG_STRING, &wishes.guide,
        N_ ("Cut guide: scissors, knife, ticks or off (scissors)"), N_ ("STYLE")},
+      {"paper", 0, 0, G_OPTION_ARG_STRING, &wishes.paper,
+       N_ ("Paper around the artwork: remove or keep (remove, from pictures that are opaque)"),
+       N_ ("WAY")},
+      {"tolerance", 0, 0, G_OPTION_ARG_DOUBLE, &wishes.tolerance,
+       N_ ("How far from the paper's colour still counts as paper, 1 to 60 (8)"), N_ ("N")},
+      {"specks", 0, 0, G_OPTION_ARG_STRING, &wishes.specks,
+       N_ ("Dust on the paper up to this size goes too (0.5mm)"), N_ ("LENGTH")},
       {"count", 0, 0, G_OPTION_ARG_INT, &wishes.count,
        N_ ("Copies wanted (1; freebies: as many as fit)"), N_ ("N")},
       {"freebie", 0, 0, G_OPTION_ARG_NONE, &wishes.freebie,

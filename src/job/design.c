@@ -42,6 +42,22 @@ sb_name_clean (const char *name)
   return *cut != '\0' ? g_steal_pointer (&cut) : g_strdup (_ ("Unnamed"));
 }
 
+SbCleanup
+sb_cleanup_for_picture (const SbPicture *picture)
+{
+  return sb_picture_has_alpha (picture) ? sb_cleanup_none () : sb_cleanup_default ();
+}
+
+/* The picture cleaned for the size it has now; the one that came in stays inside it. */
+static void
+clean_picture (SbDesign *design)
+{
+  double px_per_mm = sb_picture_get_width (design->picture) / design->width_mm;
+  SbPicture *cleaned = sb_picture_clean (design->picture, &design->cleanup, px_per_mm);
+  sb_picture_unref (design->picture);
+  design->picture = cleaned;
+}
+
 SbDesign *
 sb_design_new (SbPicture *picture, const char *name)
 {
@@ -53,6 +69,8 @@ sb_design_new (SbPicture *picture, const char *name)
     design->width_mm = sb_picture_get_width (picture) * SB_MM_PER_INCH / UNSTATED_DPI;
     design->height_mm = sb_picture_get_height (picture) * SB_MM_PER_INCH / UNSTATED_DPI;
   }
+  design->cleanup = sb_cleanup_for_picture (picture);
+  clean_picture (design);
   design->silhouette_params = sb_silhouette_params_default ();
   design->border = sb_border_params_default ();
   design->guide = sb_guide_for_style (SB_GUIDE_SCISSORS);
@@ -113,7 +131,7 @@ guides_equal (const SbGuide *a, const SbGuide *b)
 static gboolean
 pictures_equal (const SbPicture *a, const SbPicture *b)
 {
-  return a == b || g_str_equal (sb_picture_get_sha256 (a), sb_picture_get_sha256 (b));
+  return a == b || g_str_equal (sb_picture_get_key (a), sb_picture_get_key (b));
 }
 
 gboolean
@@ -127,8 +145,8 @@ sb_design_equal (const SbDesign *a, const SbDesign *b)
 {
   return a == b ||
          (a->id == b->id && g_str_equal (a->name, b->name) &&
-          pictures_equal (a->picture, b->picture) && a->width_mm == b->width_mm &&
-          a->height_mm == b->height_mm &&
+          pictures_equal (a->picture, b->picture) && sb_cleanup_equal (&a->cleanup, &b->cleanup) &&
+          a->width_mm == b->width_mm && a->height_mm == b->height_mm &&
           silhouette_params_equal (&a->silhouette_params, &b->silhouette_params) &&
           sb_border_params_equal (&a->border, &b->border) && guides_equal (&a->guide, &b->guide) &&
           a->turning == b->turning && a->wanted == b->wanted && !a->freebie == !b->freebie &&
@@ -156,14 +174,42 @@ sb_design_set_name (SbDesign *design, const char *name)
   design->name = clean;
 }
 
+/* A number that is none becomes the least. */
+static double
+within (double value, double least, double most)
+{
+  return value >= least ? MIN (value, most) : least;
+}
+
 void
 sb_design_set_picture (SbDesign *design, SbPicture *picture)
 {
-  if (!pictures_equal (design->picture, picture))
+  g_autoptr (SbPicture) before = design->picture;
+  design->picture = sb_picture_ref (picture);
+  if (!pictures_equal (before, picture))
+    clean_picture (design);
+  if (!pictures_equal (before, design->picture))
     drop_silhouette (design);
-  sb_picture_ref (picture);
-  sb_picture_unref (design->picture);
-  design->picture = picture;
+}
+
+void
+sb_design_set_cleanup (SbDesign *design, const SbCleanup *cleanup)
+{
+  SbCleanup *kept = &design->cleanup;
+  *kept = *cleanup;
+  kept->tolerance = within (kept->tolerance, SB_CLEANUP_TOLERANCE_LEAST, SB_CLEANUP_TOLERANCE_MOST);
+  kept->smoothness_mm = within (kept->smoothness_mm, 0, SB_CLEANUP_SMOOTHNESS_MOST_MM);
+  kept->speck_mm = within (kept->speck_mm, 0, SB_CLEANUP_SPECK_MOST_MM);
+  kept->hair_mm = within (kept->hair_mm, 0, SB_CLEANUP_HAIR_MOST_MM);
+  kept->pinhole_mm = within (kept->pinhole_mm, 0, SB_CLEANUP_SPECK_MOST_MM);
+  kept->adjust.brightness = within (kept->adjust.brightness, -100, 100);
+  kept->adjust.contrast = within (kept->adjust.contrast, -100, 100);
+  kept->adjust.warmth = within (kept->adjust.warmth, -100, 100);
+  kept->adjust.saturation = within (kept->adjust.saturation, -100, 100);
+  g_autoptr (SbPicture) before = sb_picture_ref (design->picture);
+  clean_picture (design);
+  if (!pictures_equal (before, design->picture))
+    drop_silhouette (design);
 }
 
 void
@@ -173,14 +219,8 @@ sb_design_set_size (SbDesign *design, double width_mm, double height_mm)
     return;
   design->width_mm = width_mm;
   design->height_mm = height_mm;
+  clean_picture (design);
   drop_silhouette (design);
-}
-
-/* A number that is none becomes the least. */
-static double
-within (double value, double least, double most)
-{
-  return value >= least ? MIN (value, most) : least;
 }
 
 void

@@ -60,9 +60,10 @@ char *sb_name_clean (const char *name) G_GNUC_WARN_UNUSED_RESULT;
 typedef struct _SbDesign SbDesign;
 struct _SbDesign {
   /*< read only >*/
-  guint id;   /* unique in its job, never 0 */
-  char *name; /* unique in its job */
-  SbPicture *picture;
+  guint id;           /* unique in its job, never 0 */
+  char *name;         /* unique in its job */
+  SbPicture *picture; /* cleaned by the recipe */
+  SbCleanup cleanup;
   double width_mm, height_mm; /* the artwork's printed size, transparent rim included */
   SbSilhouetteParams silhouette_params;
   SbBorderParams border;
@@ -84,7 +85,7 @@ struct _SbDesign {
 SbDesign *sb_design_new (SbPicture *picture, const char *name) G_GNUC_WARN_UNUSED_RESULT;
 
 /* A copy to change before it is published. Shares what did not change. After changing picture,
- * size, silhouette_params or border call sb_design_prepare. */
+ * clean-up, size, silhouette_params or border call sb_design_prepare. */
 SbDesign *sb_design_copy (const SbDesign *design) G_GNUC_WARN_UNUSED_RESULT;
 SbDesign *sb_design_ref (SbDesign *design);
 void sb_design_unref (SbDesign *design);
@@ -94,10 +95,21 @@ gboolean sb_design_equal (const SbDesign *a, const SbDesign *b);
 /* Whether fields of a newer version are equal; either may be NULL. */
 gboolean sb_extra_equal (JsonObject *a, JsonObject *b);
 
+#define SB_CLEANUP_TOLERANCE_LEAST 1.0 /* see SbCleanup */
+#define SB_CLEANUP_TOLERANCE_MOST 60.0
+#define SB_CLEANUP_SMOOTHNESS_MOST_MM 1.0
+#define SB_CLEANUP_SPECK_MOST_MM 5.0
+#define SB_CLEANUP_HAIR_MOST_MM 1.0
+
+/* What a picture starts with: paper is removed from those without alpha. */
+SbCleanup sb_cleanup_for_picture (const SbPicture *picture);
+
 /* Setters for a copy: they drop exactly what has to be measured again. Parameters past their range
  * are taken to its end; a size past it is refused by sb_design_prepare. */
 void sb_design_set_name (SbDesign *design, const char *name);
+/* The recipe stays. */
 void sb_design_set_picture (SbDesign *design, SbPicture *picture);
+void sb_design_set_cleanup (SbDesign *design, const SbCleanup *cleanup);
 void sb_design_set_size (SbDesign *design, double width_mm, double height_mm);
 void sb_design_set_silhouette_params (SbDesign *design, const SbSilhouetteParams *params);
 void sb_design_set_border (SbDesign *design, const SbBorderParams *border);

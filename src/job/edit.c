@@ -47,17 +47,18 @@ make_name_unique (const SbState *state, SbDesign *design)
   }
 }
 
-/* Two designs of the same artwork share one copy of its bytes. */
+/* Two designs of the same artwork share one copy of its bytes, and of what is made of it. */
 static void
 share_picture (const SbState *state, SbDesign *design)
 {
   const char *sha256 = sb_picture_get_sha256 (design->picture);
   for (guint i = 0; i < state->designs->len; i++) {
     const SbDesign *other = state->designs->pdata[i];
-    if (g_str_equal (sb_picture_get_sha256 (other->picture), sha256)) {
-      sb_design_set_picture (design, other->picture);
+    if (!g_str_equal (sb_picture_get_sha256 (other->picture), sha256))
+      continue;
+    sb_design_set_picture (design, other->picture);
+    if (g_str_equal (sb_picture_get_key (other->picture), sb_picture_get_key (design->picture)))
       return;
-    }
   }
 }
 

@@ -80,6 +80,28 @@ write_silhouette (const SbSilhouetteParams *params)
 }
 
 static JsonObject *
+write_cleanup (const SbCleanup *recipe)
+{
+  JsonObject *object = json_object_new ();
+  put_bool (object, "remove_paper", recipe->remove_paper);
+  put_bool (object, "even_light", recipe->even_light);
+  put_bool (object, "open_enclosed", recipe->open_enclosed);
+  if (recipe->paper_picked)
+    put_int (object, "paper_rgb",
+             recipe->paper[0] << 16 | recipe->paper[1] << 8 | recipe->paper[2]);
+  put_number (object, "tolerance", recipe->tolerance);
+  put_number (object, "smoothness_mm", recipe->smoothness_mm);
+  put_number (object, "speck_mm", recipe->speck_mm);
+  put_number (object, "hair_mm", recipe->hair_mm);
+  put_number (object, "pinhole_mm", recipe->pinhole_mm);
+  put_number (object, "brightness", recipe->adjust.brightness);
+  put_number (object, "contrast", recipe->adjust.contrast);
+  put_number (object, "warmth", recipe->adjust.warmth);
+  put_number (object, "saturation", recipe->adjust.saturation);
+  return object;
+}
+
+static JsonObject *
 write_border (const SbBorderParams *border)
 {
   JsonObject *object = json_object_new ();
@@ -104,6 +126,14 @@ write_guide (const SbGuide *guide)
   return object;
 }
 
+/* Artwork that is clear around comes without one, and so it is read. */
+static gboolean
+needs_cleanup (const SbDesign *design)
+{
+  SbCleanup none = sb_cleanup_none ();
+  return !sb_picture_has_alpha (design->picture) || !sb_cleanup_equal (&design->cleanup, &none);
+}
+
 static JsonObject *
 write_design (const SbDesign *design)
 {
@@ -114,6 +144,8 @@ write_design (const SbDesign *design)
   put_text (object, "artwork", artwork);
   put_number (object, "width_mm", design->width_mm);
   put_number (object, "height_mm", design->height_mm);
+  if (needs_cleanup (design))
+    json_object_set_object_member (object, "cleanup", write_cleanup (&design->cleanup));
   json_object_set_object_member (object, "silhouette",
                                  write_silhouette (&design->silhouette_params));
   json_object_set_object_member (object, "border", write_border (&design->border));
@@ -279,6 +311,34 @@ read_silhouette (SbJsonReader *json, JsonObject *object)
   };
 }
 
+static SbCleanup
+read_cleanup (SbJsonReader *json, JsonObject *object)
+{
+  SbCleanup recipe = {
+      .remove_paper = sb_json_reader_bool (json, object, "remove_paper"),
+      .even_light = sb_json_reader_bool (json, object, "even_light"),
+      .open_enclosed = sb_json_reader_bool (json, object, "open_enclosed"),
+      .tolerance = sb_json_reader_number (json, object, "tolerance", SB_CLEANUP_TOLERANCE_LEAST,
+                                          SB_CLEANUP_TOLERANCE_MOST),
+      .smoothness_mm =
+          sb_json_reader_number (json, object, "smoothness_mm", 0, SB_CLEANUP_SMOOTHNESS_MOST_MM),
+      .speck_mm = sb_json_reader_number (json, object, "speck_mm", 0, SB_CLEANUP_SPECK_MOST_MM),
+      .hair_mm = sb_json_reader_number (json, object, "hair_mm", 0, SB_CLEANUP_HAIR_MOST_MM),
+      .pinhole_mm = sb_json_reader_number (json, object, "pinhole_mm", 0, SB_CLEANUP_SPECK_MOST_MM),
+      .adjust.brightness = sb_json_reader_number (json, object, "brightness", -100, 100),
+      .adjust.contrast = sb_json_reader_number (json, object, "contrast", -100, 100),
+      .adjust.warmth = sb_json_reader_number (json, object, "warmth", -100, 100),
+      .adjust.saturation = sb_json_reader_number (json, object, "saturation", -100, 100),
+  };
+  if (object != NULL && json_object_has_member (object, "paper_rgb")) {
+    gint64 rgb = sb_json_reader_int (json, object, "paper_rgb", 0, 0xffffff);
+    recipe.paper_picked = TRUE;
+    for (int c = 0; c < 3; c++)
+      recipe.paper[c] = (guint8)(rgb >> (16 - 8 * c) & 0xff);
+  }
+  return recipe;
+}
+
 static SbBorderParams
 read_border (SbJsonReader *json, JsonObject *object)
 {
@@ -338,10 +398,16 @@ read_design (Reading *reading, JsonObject *object)
     return NULL;
   SbDesign *design = sb_design_new (picture, sb_json_reader_text (json, object, "name"));
   design->id = read_id (reading, object);
-  design->width_mm =
+  double width_mm =
       sb_json_reader_number (json, object, "width_mm", SB_DESIGN_LEAST_MM, SB_DESIGN_MOST_MM);
-  design->height_mm =
+  double height_mm =
       sb_json_reader_number (json, object, "height_mm", SB_DESIGN_LEAST_MM, SB_DESIGN_MOST_MM);
+  sb_design_set_size (design, width_mm, height_mm);
+  /* Artwork that is clear around lacks it, and so do jobs from before there was a clean-up. */
+  if (json_object_has_member (object, "cleanup")) {
+    SbCleanup recipe = read_cleanup (json, sb_json_reader_object (json, object, "cleanup"));
+    sb_design_set_cleanup (design, &recipe);
+  }
   design->silhouette_params =
       read_silhouette (json, sb_json_reader_object (json, object, "silhouette"));
   design->border = read_border (json, sb_json_reader_object (json, object, "border"));

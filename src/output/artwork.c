@@ -89,7 +89,7 @@ make_surface (const SbPicture *picture, int width, int height, GCancellable *can
   if (width != sb_picture_get_width (picture) || height != sb_picture_get_height (picture))
     return sb_picture_render (picture, width, height, cancellable, error);
   cairo_surface_t *surface = sb_picture_decode (picture, cancellable, error);
-  if (surface != NULL)
+  if (surface != NULL && !sb_picture_is_cleaned (picture))
     attach_jpeg (surface, picture, width, height);
   return surface;
 }
@@ -114,7 +114,7 @@ sb_artworks_get (SbArtworks *artworks, const SbDesign *design, double *width, do
   *width = w;
   *height = h;
 
-  g_autofree char *key = g_strdup_printf ("%s %dx%d", sb_picture_get_sha256 (picture), w, h);
+  g_autofree char *key = g_strdup_printf ("%s %dx%d", sb_picture_get_key (picture), w, h);
   cairo_surface_t *surface = g_hash_table_lookup (artworks->surfaces, key);
   if (surface == NULL) {
     surface = make_surface (picture, w, h, cancellable, error);

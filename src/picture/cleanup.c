@@ -8,7 +8,9 @@
 #include <string.h>
 
 #include "picture/bands.h"
+#include "picture/lab.h"
 #include "picture/light.h"
+#include "picture/paper.h"
 #include "picture/private.h"
 
 #define HAIR_LENGTH_MM 10.0
@@ -40,6 +42,20 @@ sb_cleanup_default (void)
                      .speck_mm = 0.5,
                      .hair_mm = 0.15,
                      .pinhole_mm = 0.7};
+}
+
+SbCleanup
+sb_cleanup_none (void)
+{
+  SbCleanup recipe = sb_cleanup_default ();
+  recipe.remove_paper = recipe.even_light = FALSE;
+  return recipe;
+}
+
+gboolean
+sb_cleanup_is_none (const SbCleanup *recipe)
+{
+  return !recipe->remove_paper && !recipe->even_light && sb_adjust_is_none (&recipe->adjust);
 }
 
 gboolean
@@ -180,6 +196,16 @@ drop_specks (const Work *work)
     sb_specks_remove (&work->mask, &sizes, kept, work->specks);
 }
 
+/* All of one colour that is too dark for an empty sheet: a swatch. */
+static gboolean
+is_swatch (const Work *work)
+{
+  const guint8 *paper = work->light->paper;
+  gsize n = (gsize)work->mask.width * (gsize)work->mask.height;
+  return !work->recipe->paper_picked && memchr (work->mask.plane, SB_MASK_ARTWORK, n) == NULL &&
+         sb_lab_from_rgb (paper[0], paper[1], paper[2]).l < SB_PAPER_LEAST_LIGHTNESS;
+}
+
 static gboolean
 make_mask (Work *work, GError **error)
 {
@@ -191,6 +217,8 @@ make_mask (Work *work, GError **error)
   if (!step_done (work, 0.45, error) || !sb_mask_flood (&work->mask, work->cancellable, error) ||
       !step_done (work, 0.55, error))
     return FALSE;
+  if (is_swatch (work))
+    memset (work->mask.plane, SB_MASK_ARTWORK, (gsize)work->mask.width * (gsize)work->mask.height);
   apply_strokes (work);
   drop_specks (work);
   sb_mask_close (&work->mask);

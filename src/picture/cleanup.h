@@ -46,6 +46,9 @@ typedef struct {
 } SbCleanup;
 
 SbCleanup sb_cleanup_default (void);
+/* Changes nothing. */
+SbCleanup sb_cleanup_none (void);
+gboolean sb_cleanup_is_none (const SbCleanup *recipe);
 gboolean sb_cleanup_equal (const SbCleanup *a, const SbCleanup *b);
 
 /* 0..1, from the thread that works. */
@@ -54,7 +57,9 @@ typedef void (*SbProgress) (double done, gpointer data);
 /* Cleans `picture`, an ARGB32 surface of `px_per_mm` at its printed size, which is left alone.
  * `strokes` are worked in order. What was found small is appended to `specks` (of SbSpeck, or
  * NULL). Returns a new ARGB32 surface of the same size, or NULL with an error: cancelled, or no
- * memory. A picture without anything like paper comes back whole. Uses all processors. */
+ * memory. A picture without anything like paper comes back whole, and so does
+ * one that is all of one colour too dark for an empty sheet, unless that was picked. Uses all
+ * processors. */
 cairo_surface_t *sb_cleanup_run (const SbCleanup *recipe, const SbStroke *strokes, guint n_strokes,
                                  cairo_surface_t *picture, double px_per_mm, SbProgress progress,
                                  gpointer progress_data, GArray *specks, GCancellable *cancellable,

@@ -11,8 +11,6 @@
 
 /* The least part of the picture's edge that must be paper. */
 #define LEAST_SHARE 0.25
-/* Of an empty sheet (CIE L*): white and cream paper have 90 and more (from memory). */
-#define LEAST_LIGHTNESS 85
 
 typedef struct {
   int width, height;
@@ -128,7 +126,7 @@ sb_paper_coverage (cairo_surface_t *surface, double tolerance, guint8 *coverage,
   /* All of one colour: an empty sheet where it is as light as paper, else a swatch. */
   gsize n = (gsize)paper.width * (gsize)paper.height;
   if (memchr (coverage, SB_MASK_ARTWORK, n) == NULL &&
-      sb_lab_from_rgb (paper.rgb[0], paper.rgb[1], paper.rgb[2]).l < LEAST_LIGHTNESS) {
+      sb_lab_from_rgb (paper.rgb[0], paper.rgb[1], paper.rgb[2]).l < SB_PAPER_LEAST_LIGHTNESS) {
     memset (coverage, SB_MASK_ARTWORK, n);
     return TRUE;
   }

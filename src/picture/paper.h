@@ -8,6 +8,9 @@
 
 G_BEGIN_DECLS
 
+/* Of an empty sheet (CIE L*): white and cream paper have 90 and more (from memory). */
+#define SB_PAPER_LEAST_LIGHTNESS 85
+
 /* The part of each pixel that is artwork, 0..255, into `coverage` (rows of exactly the surface's
  * width). `surface` is ARGB32 and never changed; what is transparent in it counts as white.
  *

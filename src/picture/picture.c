@@ -16,9 +16,13 @@ struct _SbPicture {
   GBytes *bytes;
   char *name;
   char *sha256;
+  char *key;
   SbPictureKind kind;
   gboolean png;
   SbHeader header;
+  SbPicture *origin; /* what came in, of a cleaned picture; else NULL */
+  SbCleanup recipe;  /* with an origin */
+  double px_per_mm;
 };
 
 G_DEFINE_QUARK (sb_picture_error, sb_picture_error)
@@ -128,7 +132,49 @@ sb_picture_new (GBytes *bytes, const char *name, GError **error)
   if (!read_header (picture, error))
     return NULL;
   picture->sha256 = g_compute_checksum_for_bytes (G_CHECKSUM_SHA256, bytes);
+  picture->key = g_strdup (picture->sha256);
   return g_steal_pointer (&picture);
+}
+
+static char *
+make_key (const SbPicture *picture)
+{
+  const SbCleanup *r = &picture->recipe;
+  const guint8 *paper = r->paper;
+  g_autofree char *ways = g_strdup_printf ("%d%d%d%d", r->remove_paper, r->even_light,
+                                           r->open_enclosed, r->paper_picked);
+  g_autofree char *picked = g_strdup_printf ("%02x%02x%02x", paper[0], paper[1], paper[2]);
+  return g_strdup_printf ("%s %s %s %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g",
+                          picture->sha256, ways, r->paper_picked ? picked : "-", r->tolerance,
+                          r->smoothness_mm, r->speck_mm, r->hair_mm, r->pinhole_mm,
+                          r->adjust.brightness, r->adjust.contrast, r->adjust.warmth,
+                          r->adjust.saturation, picture->px_per_mm);
+}
+
+SbPicture *
+sb_picture_clean (SbPicture *picture, const SbCleanup *recipe, double px_per_mm)
+{
+  SbPicture *origin = picture->origin != NULL ? picture->origin : picture;
+
+  if (sb_cleanup_is_none (recipe) || origin->kind == SB_PICTURE_VECTOR)
+    return sb_picture_ref (origin);
+  SbPicture *cleaned = g_memdup2 (origin, sizeof *origin);
+  g_atomic_ref_count_init (&cleaned->refs);
+  cleaned->bytes = g_bytes_ref (origin->bytes);
+  cleaned->name = g_strdup (origin->name);
+  cleaned->sha256 = g_strdup (origin->sha256);
+  cleaned->origin = sb_picture_ref (origin);
+  cleaned->recipe = *recipe;
+  cleaned->px_per_mm = px_per_mm;
+  cleaned->header.alpha = origin->header.alpha || recipe->remove_paper;
+  cleaned->key = make_key (cleaned);
+  return cleaned;
+}
+
+gboolean
+sb_picture_is_cleaned (const SbPicture *picture)
+{
+  return picture->origin != NULL;
 }
 
 static gboolean
@@ -189,6 +235,8 @@ sb_picture_unref (SbPicture *picture)
   g_bytes_unref (picture->bytes);
   g_free (picture->name);
   g_free (picture->sha256);
+  g_free (picture->key);
+  g_clear_pointer (&picture->origin, sb_picture_unref);
   g_free (picture);
 }
 
@@ -202,6 +250,12 @@ const char *
 sb_picture_get_sha256 (const SbPicture *picture)
 {
   return picture->sha256;
+}
+
+const char *
+sb_picture_get_key (const SbPicture *picture)
+{
+  return picture->key;
 }
 
 const char *
@@ -244,9 +298,42 @@ sb_picture_has_alpha (const SbPicture *picture)
   return picture->header.alpha;
 }
 
+/* Paper is looked for on white: what is clear lies on it. */
+static void
+lay_on_white (cairo_surface_t *surface)
+{
+  cairo_t *cr = cairo_create (surface);
+  cairo_set_operator (cr, CAIRO_OPERATOR_DEST_OVER);
+  cairo_set_source_rgb (cr, 1, 1, 1);
+  cairo_paint (cr);
+  cairo_destroy (cr);
+  cairo_surface_flush (surface);
+}
+
+/* Cleaned at the size that is wanted, so that a preview is quick. */
+static cairo_surface_t *
+render_cleaned (const SbPicture *picture, int width, int height, GCancellable *cancellable,
+                GError **error)
+{
+  const SbPicture *origin = picture->origin;
+  cairo_surface_t *whole = sb_picture_render (origin, width, height, cancellable, error);
+  if (whole == NULL)
+    return NULL;
+  if (origin->header.alpha && picture->recipe.remove_paper)
+    lay_on_white (whole);
+  double px_per_mm = picture->px_per_mm * width / origin->header.width;
+  cairo_surface_t *cleaned = sb_cleanup_run (&picture->recipe, NULL, 0, whole, px_per_mm, NULL,
+                                             NULL, NULL, cancellable, error);
+  cairo_surface_destroy (whole);
+  return cleaned;
+}
+
 cairo_surface_t *
 sb_picture_decode (const SbPicture *picture, GCancellable *cancellable, GError **error)
 {
+  if (picture->origin != NULL)
+    return render_cleaned (picture, picture->header.width, picture->header.height, cancellable,
+                           error);
   if (picture->kind == SB_PICTURE_VECTOR)
     return sb_picture_render (picture, picture->header.width, picture->header.height, cancellable,
                               error);
@@ -290,6 +377,8 @@ sb_picture_render (const SbPicture *picture, int width, int height, GCancellable
   if (picture->kind == SB_PICTURE_BITMAP && width == picture->header.width &&
       height == picture->header.height)
     return sb_picture_decode (picture, cancellable, error);
+  if (picture->origin != NULL)
+    return render_cleaned (picture, width, height, cancellable, error);
 
   cairo_surface_t *surface = sb_picture_new_surface (width, height, picture->name, error);
   if (surface == NULL)

@@ -8,6 +8,7 @@
 #include <gio/gio.h>
 
 #include "measure/length.h"
+#include "picture/cleanup.h"
 
 G_BEGIN_DECLS
 
@@ -39,12 +40,23 @@ SbPicture *sb_picture_new (GBytes *bytes, const char *name,
 /* Reads the file at `path` (a regular file of at most SB_PICTURE_MOST_BYTES) and its header. */
 SbPicture *sb_picture_load (const char *path, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
+/* `picture`, or what it was cleaned from, cleaned by `recipe`: its pixels are those that come in,
+ * cleaned each time they are asked for; its bytes, hash, ending and size stay. `px_per_mm` is of
+ * its own pixels at the printed size. A recipe that changes nothing, and any for a vector, gives
+ * the picture that came in. */
+SbPicture *sb_picture_clean (SbPicture *picture, const SbCleanup *recipe,
+                             double px_per_mm) G_GNUC_WARN_UNUSED_RESULT;
+/* Whether the pixels are other than the bytes say. */
+gboolean sb_picture_is_cleaned (const SbPicture *picture);
+
 SbPicture *sb_picture_ref (SbPicture *picture);
 void sb_picture_unref (SbPicture *picture);
 
 GBytes *sb_picture_get_bytes (const SbPicture *picture);
 /* Lower-case hex SHA-256 of the bytes. */
 const char *sb_picture_get_sha256 (const SbPicture *picture);
+/* What tells pictures apart by their pixels: the hash and, of a cleaned picture, the recipe. */
+const char *sb_picture_get_key (const SbPicture *picture);
 /* The usual file ending of the format without the dot: "png", "svg", "jpg", "tif", ... */
 const char *sb_picture_get_extension (const SbPicture *picture);
 SbPictureKind sb_picture_get_kind (const SbPicture *picture);

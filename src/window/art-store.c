@@ -33,7 +33,7 @@ typedef struct {
 struct _SbArtStore {
   GObject parent_instance;
 
-  GHashTable *arts; /* Art by sha256 */
+  GHashTable *arts; /* Art by key */
   GThreadPool *pool;
   gsize bytes;
   gint64 clock;
@@ -180,7 +180,7 @@ work_done_cb (gpointer data)
 {
   Work *work = data;
   SbArtStore *self = work->store;
-  Art *art = g_hash_table_lookup (self->arts, sb_picture_get_sha256 (work->picture));
+  Art *art = g_hash_table_lookup (self->arts, sb_picture_get_key (work->picture));
 
   self->n_busy--;
   art->asked_px = 0;
@@ -264,15 +264,15 @@ sb_art_store_new (void)
 static Art *
 find_or_add (SbArtStore *self, SbDesign *design)
 {
-  const char *sha256 = sb_picture_get_sha256 (design->picture);
-  Art *art = g_hash_table_lookup (self->arts, sha256);
+  const char *key = sb_picture_get_key (design->picture);
+  Art *art = g_hash_table_lookup (self->arts, key);
 
   if (!art) {
     art = g_new0 (Art, 1);
     art->picture = sb_picture_ref (design->picture);
     art->levels = g_ptr_array_new_with_free_func ((GDestroyNotify)cairo_surface_destroy);
     art->design_ids = g_array_new (FALSE, FALSE, sizeof (guint));
-    g_hash_table_insert (self->arts, (gpointer)sb_picture_get_sha256 (art->picture), art);
+    g_hash_table_insert (self->arts, (gpointer)sb_picture_get_key (art->picture), art);
   }
   art->used = ++self->clock;
   for (guint i = 0; i < art->design_ids->len; i++)

@@ -263,9 +263,16 @@ paper_changed_cb (SbDetailsDesign *self)
 
   if (!copy)
     return;
-  SbSilhouetteParams params = copy->silhouette_params;
-  params.paper_tolerance = gtk_adjustment_get_value (self->paper_adjustment);
-  sb_design_set_silhouette_params (copy, &params);
+  double tolerance = gtk_adjustment_get_value (self->paper_adjustment);
+  if (copy->cleanup.remove_paper) {
+    SbCleanup recipe = copy->cleanup;
+    recipe.tolerance = tolerance;
+    sb_design_set_cleanup (copy, &recipe);
+  } else {
+    SbSilhouetteParams params = copy->silhouette_params;
+    params.paper_tolerance = tolerance;
+    sb_design_set_silhouette_params (copy, &params);
+  }
   end (self, copy, _ ("Paper Tone of %s"), TRUE);
 }
 
@@ -437,10 +444,13 @@ update_border (SbDetailsDesign *self, SbDesign *design)
 static void
 update_rest (SbDetailsDesign *self, SbDesign *design)
 {
-  gboolean scan = !sb_picture_has_alpha (design->picture);
+  gboolean cleaned = design->cleanup.remove_paper;
+  gboolean scan = cleaned || !sb_picture_has_alpha (design->picture);
 
   sb_measure_entry_set_value (self->speck_entry, design->silhouette_params.speck_mm);
-  gtk_adjustment_set_value (self->paper_adjustment, design->silhouette_params.paper_tolerance);
+  gtk_adjustment_set_value (self->paper_adjustment,
+                            cleaned ? design->cleanup.tolerance
+                                    : design->silhouette_params.paper_tolerance);
   gtk_widget_set_visible (self->paper_label, scan);
   gtk_widget_set_visible (self->paper_spin, scan);
   gtk_drop_down_set_selected (self->guide_drop, design->guide.style);

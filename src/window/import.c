@@ -322,6 +322,10 @@ fit_into_design (Import *import, Item *item)
   double tall = item->design->height_mm / item->design->width_mm;
   sb_design_unref (item->design);
   item->design = sb_design_copy (old);
+  if (sb_picture_has_alpha (item->picture) || sb_cleanup_is_none (&old->cleanup)) {
+    SbCleanup recipe = sb_cleanup_for_picture (item->picture);
+    sb_design_set_cleanup (item->design, &recipe);
+  }
   sb_design_set_picture (item->design, item->picture);
   sb_design_set_size (item->design, old->width_mm, old->width_mm * tall);
 }

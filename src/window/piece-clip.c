@@ -57,7 +57,7 @@ static gboolean
 is_same_artwork (const SbDesign *a, const SbDesign *b)
 {
   return a && strcmp (a->name, b->name) == 0 &&
-         strcmp (sb_picture_get_sha256 (a->picture), sb_picture_get_sha256 (b->picture)) == 0;
+         strcmp (sb_picture_get_key (a->picture), sb_picture_get_key (b->picture)) == 0;
 }
 
 /* The id in `*state` of a design of the clip; added when it is not there. */

@@ -99,6 +99,26 @@ START_TEST (test_add)
 }
 END_TEST
 
+START_TEST (test_add_sets_the_cleanup)
+{
+  draw_sizeless ("pea.png", 200, 100);
+  expect_done ("new fair.stickleback");
+  expect_done ("add fair.stickleback pea.png --size=20mm --paper=remove --tolerance=12.5 "
+               "--specks=1mm");
+  expect_done ("add fair.stickleback pea.png --size=20mm --paper=keep");
+  g_autoptr (SbState) state = load ("fair.stickleback");
+  const SbDesign *removed = get_design (state, "pea"), *kept = get_design (state, "pea 2");
+  ck_assert (removed->cleanup.remove_paper);
+  ck_assert_double_eq (removed->cleanup.tolerance, 12.5);
+  ck_assert_double_eq (removed->cleanup.speck_mm, 1);
+  ck_assert (!kept->cleanup.remove_paper);
+  ck_assert (!sb_picture_is_cleaned (kept->picture));
+  expect_failure (2, "--paper", "tear", "add fair.stickleback pea.png --size=20mm --paper=tear");
+  expect_failure (2, "--tolerance", "between 1 and 60",
+                  "add fair.stickleback pea.png --size=20mm --tolerance=0");
+}
+END_TEST
+
 START_TEST (test_a_picture_without_size_is_asked_about)
 {
   draw_sizeless ("pea.png", 40, 20);
@@ -336,6 +356,7 @@ main (void)
   tcase_add_test (tcase, test_new);
   tcase_add_test (tcase, test_new_does_not_write_over_a_job);
   tcase_add_test (tcase, test_add);
+  tcase_add_test (tcase, test_add_sets_the_cleanup);
   tcase_add_test (tcase, test_a_picture_without_size_is_asked_about);
   tcase_add_test (tcase, test_all_pictures_or_none);
   tcase_add_test (tcase, test_place);

@@ -107,6 +107,60 @@ START_TEST (test_round_trip)
 }
 END_TEST
 
+/* A red square on white. */
+static SbDesign *
+make_scan (void)
+{
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, 60, 40);
+  cairo_t *cr = cairo_create (surface);
+  cairo_set_source_rgb (cr, 1, 1, 1);
+  cairo_paint (cr);
+  cairo_set_source_rgb (cr, 0.8, 0.1, 0.1);
+  cairo_rectangle (cr, 15, 10, 30, 20);
+  cairo_fill (cr);
+  cairo_destroy (cr);
+  g_autofree char *png = g_build_filename (folder, "scan.png", NULL);
+  ck_assert_int_eq (cairo_surface_write_to_png (surface, png), CAIRO_STATUS_SUCCESS);
+  cairo_surface_destroy (surface);
+  g_autoptr (SbPicture) picture = sb_picture_load (png, NULL);
+  ck_assert_ptr_nonnull (picture);
+  SbDesign *design = sb_design_new (picture, "scan");
+  ck_assert (sb_design_prepare (design, NULL, NULL));
+  return design;
+}
+
+START_TEST (test_the_cleanup_is_kept)
+{
+  g_autoptr (SbState) state = sb_make_job (1);
+  SbDesign *scan = make_scan ();
+  ck_assert_msg (scan->cleanup.remove_paper, "the default of an opaque picture");
+  SbCleanup recipe = scan->cleanup;
+  recipe.tolerance = 100 / 9.0;
+  recipe.paper_picked = TRUE;
+  recipe.paper[0] = 250;
+  recipe.paper[2] = 7;
+  recipe.adjust.warmth = -12.5;
+  SbDesign *changed = sb_design_copy (scan);
+  sb_design_set_cleanup (changed, &recipe);
+  ck_assert_ptr_null (changed->silhouette);
+  ck_assert (!sb_design_equal (scan, changed));
+  ck_assert (sb_design_prepare (changed, NULL, NULL));
+  sb_take (&state, sb_edit_add_design (state, scan, NULL));
+  sb_take (&state, sb_edit_add_design (state, changed, NULL));
+  save (state);
+
+  g_autoptr (SbState) read = load ();
+  ck_assert (sb_state_equal (state, read));
+  const SbDesign *of_seed = read->designs->pdata[0], *plain = read->designs->pdata[1],
+                 *of_recipe = read->designs->pdata[2];
+  ck_assert (!sb_picture_is_cleaned (of_seed->picture));
+  ck_assert (sb_cleanup_equal (&of_recipe->cleanup, &recipe));
+  ck_assert_str_eq (sb_picture_get_sha256 (plain->picture),
+                    sb_picture_get_sha256 (of_recipe->picture));
+  ck_assert_str_ne (sb_picture_get_key (plain->picture), sb_picture_get_key (of_recipe->picture));
+}
+END_TEST
+
 START_TEST (test_random_jobs_round_trip)
 {
   g_autoptr (GRand) rand = g_rand_new_with_seed (11);
@@ -548,6 +602,7 @@ main (void)
   tcase_set_timeout (tcase, 60);
   tcase_add_checked_fixture (tcase, setup, teardown);
   tcase_add_test (tcase, test_round_trip);
+  tcase_add_test (tcase, test_the_cleanup_is_kept);
   tcase_add_test (tcase, test_random_jobs_round_trip);
   tcase_add_test (tcase, test_the_type_stands_at_the_start);
   tcase_add_test (tcase, test_another_reader_reads_the_container);

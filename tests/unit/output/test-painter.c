@@ -165,6 +165,42 @@ START_TEST (landscape_margins_follow_the_turn)
 }
 END_TEST
 
+/* The demo's scan lies on cream: none of that is printed, neither in the border nor as a rim. */
+START_TEST (paper_of_a_scan_is_not_printed)
+{
+  g_autofree char *path = g_build_filename (g_getenv ("SB_TEST_SOURCE_DIR"), "data", "demo", "art",
+                                            "marigold.jpg", NULL);
+  g_autofree char *data = NULL;
+  gsize length;
+  ck_assert (g_file_get_contents (path, &data, &length, NULL));
+  g_autoptr (GBytes) jpeg = g_bytes_new (data, length);
+  g_autoptr (SbState) state = sb_make_letter ();
+  SbDesign *design = sb_make_design (jpeg, "marigold", 46, 46, 2.5, SB_GUIDE_OFF);
+  SbOutline *artwork = sb_design_get_artwork (design);
+  ck_assert (sb_picture_is_cleaned (design->picture));
+  SbBox box = sb_outline_get_box (artwork);
+  ck_assert_double_lt (box.x1 - box.x0, 45.5);
+  guint id = sb_make_add (&state, design);
+  sb_make_place (&state, 0, id, 100, 100, 0);
+  cairo_surface_t *image = paint (state, &(SbPaintOptions){0});
+
+  /* Ink that is no stronger than the paper's tone: whole areas of it in a scan, only blades of
+   * the soft edge in a cleaned one. */
+  int pale = 0, strong = 0;
+  for (int y = 0; y < cairo_image_surface_get_height (image); y++)
+    for (int x = 0; x < cairo_image_surface_get_width (image); x++) {
+      const guint8 *p = cairo_image_surface_get_data (image) +
+                        (gsize)y * (gsize)cairo_image_surface_get_stride (image) + 4 * (gsize)x;
+      int ink = 255 - MIN (MIN (p[0], p[1]), p[2]);
+      pale += ink > 0 && ink < 60;
+      strong += ink >= 60;
+    }
+  ck_assert_int_gt (strong, 10000);
+  ck_assert_msg (pale * 20 < strong, "%d pale pixels, %d others", pale, strong);
+  cairo_surface_destroy (image);
+}
+END_TEST
+
 int
 main (void)
 {
@@ -175,6 +211,8 @@ main (void)
   tcase_add_test (tc, check_bar_keeps_clear);
   tcase_add_test (tc, check_bar_is_100_mm);
   tcase_add_test (tc, landscape_margins_follow_the_turn);
+  tcase_set_timeout (tc, 60);
+  tcase_add_test (tc, paper_of_a_scan_is_not_printed);
   suite_add_tcase (suite, tc);
   return sb_run_suite (suite);
 }
