@@ -4,15 +4,14 @@
 #include "batch/command.h"
 
 #include <glib/gi18n.h>
-#include <string.h>
 
 #include "job/edit.h"
 
 #define UNSTATED G_MININT
 
 typedef struct {
-  char *size, *border, *nook, *guide, *paper, *specks;
-  double tolerance;
+  char *size, *border, *nook, *guide;
+  SbCommandCleanup cleanup;
   int count;
   gboolean freebie;
 } Wishes;
@@ -24,22 +23,9 @@ wishes_clear (Wishes *wishes)
   g_free (wishes->border);
   g_free (wishes->nook);
   g_free (wishes->guide);
-  g_free (wishes->paper);
-  g_free (wishes->specks);
+  sb_command_cleanup_clear (&wishes->cleanup);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Wishes, wishes_clear)
-
-/* A design is named after its picture's file, without folder and ending. */
-static char *
-get_name (const char *path)
-{
-  g_autofree char *base = g_path_get_basename (path);
-  char *name = g_filename_display_name (base);
-  char *dot = strrchr (name, '.');
-  if (dot != NULL && dot != name)
-    *dot = '\0';
-  return name;
-}
 
 static gboolean
 read_guide (const char *text, SbGuide *guide)
@@ -58,29 +44,6 @@ read_guide (const char *text, SbGuide *guide)
 }
 
 static gboolean
-read_cleanup (const Wishes *wishes, SbCleanup *recipe)
-{
-  if (wishes->paper != NULL) {
-    recipe->remove_paper = recipe->even_light = g_str_equal (wishes->paper, "remove");
-    if (!recipe->remove_paper && !g_str_equal (wishes->paper, "keep")) {
-      sb_command_misuse ("--paper", _ ("%s is neither remove nor keep"), wishes->paper);
-      return FALSE;
-    }
-  }
-  if (wishes->tolerance != UNSTATED) {
-    recipe->tolerance = wishes->tolerance;
-    if (!(recipe->tolerance >= SB_CLEANUP_TOLERANCE_LEAST) ||
-        !(recipe->tolerance <= SB_CLEANUP_TOLERANCE_MOST)) {
-      sb_command_misuse ("--tolerance", _ ("%g is not between %g and %g"), wishes->tolerance,
-                         SB_CLEANUP_TOLERANCE_LEAST, SB_CLEANUP_TOLERANCE_MOST);
-      return FALSE;
-    }
-  }
-  return sb_command_read_length ("--specks", wishes->specks, 0, SB_CLEANUP_SPECK_MOST_MM,
-                                 &recipe->speck_mm);
-}
-
-static gboolean
 apply (const Wishes *wishes, SbDesign *design)
 {
   SbBorderParams border = design->border;
@@ -88,7 +51,8 @@ apply (const Wishes *wishes, SbDesign *design)
   if (!sb_command_read_length ("--border", wishes->border, 0, SB_BORDER_MOST_MM,
                                &border.width_mm) ||
       !sb_command_read_length ("--nook", wishes->nook, 0, SB_BORDER_MOST_MM, &border.nook_mm) ||
-      !read_guide (wishes->guide, &design->guide) || !read_cleanup (wishes, &recipe))
+      !read_guide (wishes->guide, &design->guide) ||
+      !sb_command_read_cleanup (&wishes->cleanup, &recipe))
     return FALSE;
   sb_design_set_cleanup (design, &recipe);
   sb_design_set_border (design, &border);
@@ -106,7 +70,7 @@ make_design (const char *path, const Wishes *wishes)
       sb_command_read_picture (path, wishes->size, &width_mm, &height_mm);
   if (picture == NULL)
     return NULL;
-  g_autofree char *name = get_name (path);
+  g_autofree char *name = sb_command_get_name (path);
   g_autoptr (SbDesign) design = sb_design_new (picture, name);
   sb_design_set_size (design, width_mm, height_mm);
   if (!apply (wishes, design))
@@ -119,22 +83,10 @@ make_design (const char *path, const Wishes *wishes)
   return g_steal_pointer (&design);
 }
 
-static void
-print_design (const SbDesign *design)
-{
-  g_autofree char *size =
-      sb_length_format_size (design->width_mm, design->height_mm, sb_unit_from_locale ());
-  int dpi = sb_picture_get_dpi_at (design->picture, design->width_mm, design->height_mm);
-  if (dpi > 0)
-    g_print (_ ("%s: %s, %d dpi\n"), design->name, size, dpi);
-  else
-    g_print ("%s: %s\n", design->name, size);
-}
-
 static int
 run (const SbCommand *command, int argc, char **argv)
 {
-  g_auto (Wishes) wishes = {.count = UNSTATED, .tolerance = UNSTATED};
+  g_auto (Wishes) wishes = {.count = UNSTATED};
   const GOptionEntry entries[] = {
       {"size", 0, 0, G_OPTION_ARG_STRING, &wishes.size,
        N_ ("Longest side of the whole picture, its clear rim included (what the file says)"),
@@ -145,13 +97,7 @@ run (const SbCommand *command, int argc, char **argv)
        N_ ("Tightest inward bend of the outline, as a radius (3mm)"), N_ ("LENGTH")},
       {"guide", 0, 0, G_OPTION_ARG_STRING, &wishes.guide,
        N_ ("Cut guide: scissors, knife, ticks or off (scissors)"), N_ ("STYLE")},
-      {"paper", 0, 0, G_OPTION_ARG_STRING, &wishes.paper,
-       N_ ("Paper around the artwork: remove or keep (remove, from pictures that are opaque)"),
-       N_ ("WAY")},
-      {"tolerance", 0, 0, G_OPTION_ARG_DOUBLE, &wishes.tolerance,
-       N_ ("How far from the paper's colour still counts as paper, 1 to 60 (8)"), N_ ("N")},
-      {"specks", 0, 0, G_OPTION_ARG_STRING, &wishes.specks,
-       N_ ("Dust on the paper up to this size goes too (0.5mm)"), N_ ("LENGTH")},
+      SB_COMMAND_CLEANUP_ENTRIES (wishes.cleanup),
       {"count", 0, 0, G_OPTION_ARG_INT, &wishes.count,
        N_ ("Copies wanted (1; freebies: as many as fit)"), N_ ("N")},
       {"freebie", 0, 0, G_OPTION_ARG_NONE, &wishes.freebie,
@@ -181,7 +127,7 @@ run (const SbCommand *command, int argc, char **argv)
   if (status != SB_EXIT_DONE)
     return status;
   for (guint i = state->designs->len - (guint)(argc - 1); i < state->designs->len; i++)
-    print_design (state->designs->pdata[i]);
+    sb_command_print_design (state->designs->pdata[i]);
   return SB_EXIT_DONE;
 }
 

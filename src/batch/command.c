@@ -142,6 +142,72 @@ sb_command_read_picture (const char *path, const char *size, double *width_mm, d
   return g_steal_pointer (&picture);
 }
 
+char *
+sb_command_get_name (const char *path)
+{
+  g_autofree char *base = g_path_get_basename (path);
+  char *name = g_filename_display_name (base);
+  char *dot = strrchr (name, '.');
+  if (dot != NULL && dot != name)
+    *dot = '\0';
+  return name;
+}
+
+void
+sb_command_cleanup_clear (SbCommandCleanup *cleanup)
+{
+  g_free (cleanup->paper);
+  g_free (cleanup->tolerance);
+  g_free (cleanup->specks);
+}
+
+static gboolean
+read_paper (const char *text, SbCleanup *recipe)
+{
+  if (text == NULL)
+    return TRUE;
+  recipe->remove_paper = recipe->even_light = g_str_equal (text, "remove");
+  if (recipe->remove_paper || g_str_equal (text, "keep"))
+    return TRUE;
+  sb_command_misuse ("--paper", _ ("%s is neither remove nor keep"), text);
+  return FALSE;
+}
+
+static gboolean
+read_tolerance (const char *text, SbCleanup *recipe)
+{
+  if (text == NULL)
+    return TRUE;
+  char *end;
+  recipe->tolerance = g_ascii_strtod (text, &end);
+  if (end != text && *end == '\0' && recipe->tolerance >= SB_CLEANUP_TOLERANCE_LEAST &&
+      recipe->tolerance <= SB_CLEANUP_TOLERANCE_MOST)
+    return TRUE;
+  sb_command_misuse ("--tolerance", _ ("%s is not between %g and %g"), text,
+                     SB_CLEANUP_TOLERANCE_LEAST, SB_CLEANUP_TOLERANCE_MOST);
+  return FALSE;
+}
+
+gboolean
+sb_command_read_cleanup (const SbCommandCleanup *cleanup, SbCleanup *recipe)
+{
+  return read_paper (cleanup->paper, recipe) && read_tolerance (cleanup->tolerance, recipe) &&
+         sb_command_read_length ("--specks", cleanup->specks, 0, SB_CLEANUP_SPECK_MOST_MM,
+                                 &recipe->speck_mm);
+}
+
+void
+sb_command_print_design (const SbDesign *design)
+{
+  g_autofree char *size =
+      sb_length_format_size (design->width_mm, design->height_mm, sb_unit_from_locale ());
+  int dpi = sb_picture_get_dpi_at (design->picture, design->width_mm, design->height_mm);
+  if (dpi > 0)
+    g_print (_ ("%s: %s, %d dpi\n"), design->name, size, dpi);
+  else
+    g_print ("%s: %s\n", design->name, size);
+}
+
 SbState *
 sb_command_load (const char *path)
 {

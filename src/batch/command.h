@@ -29,6 +29,7 @@ struct _SbCommand {
 
 extern const SbCommand sb_command_new;
 extern const SbCommand sb_command_add;
+extern const SbCommand sb_command_split;
 extern const SbCommand sb_command_place;
 extern const SbCommand sb_command_arrange;
 extern const SbCommand sb_command_proof;
@@ -58,6 +59,33 @@ gboolean sb_command_read_length (const char *option, const char *text, double le
  * the file says; a file that says nothing is an error that asks for --size. NULL once printed. */
 SbPicture *sb_command_read_picture (const char *path, const char *size, double *width_mm,
                                     double *height_mm);
+
+/* A design is named after its picture's file, without folder and ending. */
+char *sb_command_get_name (const char *path) G_GNUC_WARN_UNUSED_RESULT;
+
+/* The options of a clean-up as they are given; what is not given stays as the recipe has it. */
+typedef struct {
+  char *paper, *tolerance, *specks;
+} SbCommandCleanup;
+
+/* clang-format off */
+#define SB_COMMAND_CLEANUP_ENTRIES(cleanup)                                                        \
+  {"paper", 0, 0, G_OPTION_ARG_STRING, &(cleanup).paper,                                           \
+   N_ ("Paper around the artwork: remove or keep (remove, from pictures that are opaque)"),        \
+   N_ ("WAY")},                                                                                    \
+  {"tolerance", 0, 0, G_OPTION_ARG_STRING, &(cleanup).tolerance,                                   \
+   N_ ("How far from the paper's colour still counts as paper, 1 to 60 (8)"), N_ ("N")},           \
+  {"specks", 0, 0, G_OPTION_ARG_STRING, &(cleanup).specks,                                         \
+   N_ ("Dust on the paper up to this size goes too (0.5mm)"), N_ ("LENGTH")}
+/* clang-format on */
+void sb_command_cleanup_clear (SbCommandCleanup *cleanup);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SbCommandCleanup, sb_command_cleanup_clear)
+
+/* Prints what is wrong. */
+gboolean sb_command_read_cleanup (const SbCommandCleanup *cleanup, SbCleanup *recipe);
+
+/* Name, size and resolution on a line. */
+void sb_command_print_design (const SbDesign *design);
 
 /* NULL once the reason is printed. */
 SbState *sb_command_load (const char *path);

@@ -119,6 +119,50 @@ START_TEST (test_add_sets_the_cleanup)
 }
 END_TEST
 
+/* Three disks of 12, 20 and 9 mm on cream paper: 120 x 60 mm at 10 px/mm. */
+static void
+draw_scan (const char *name, gboolean empty)
+{
+  static const double disks[][3] = {{25, 25, 6}, {60, 28, 10}, {30, 48, 4.5}};
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, 1200, 600);
+  cairo_t *cr = cairo_create (surface);
+  cairo_set_source_rgb (cr, 0.96, 0.94, 0.86);
+  cairo_paint (cr);
+  cairo_scale (cr, 10, 10);
+  cairo_set_source_rgb (cr, 0.5, 0.1, 0.3);
+  for (gsize i = 0; i < G_N_ELEMENTS (disks) && !empty; i++) {
+    cairo_arc (cr, disks[i][0], disks[i][1], disks[i][2], 0, 2 * G_PI);
+    cairo_fill (cr);
+  }
+  cairo_destroy (cr);
+  g_autofree char *path = in_folder (name);
+  ck_assert_int_eq (cairo_surface_write_to_png (surface, path), CAIRO_STATUS_SUCCESS);
+  cairo_surface_destroy (surface);
+}
+
+START_TEST (test_split)
+{
+  static const double across[] = {12, 20, 9};
+  draw_scan ("fair scan.png", FALSE);
+  draw_scan ("blank.png", TRUE);
+  expect_done ("new fair.stickleback");
+  expect_done ("split %s fair.stickleback --size=120mm", "fair scan.png");
+  g_autoptr (SbState) state = load ("fair.stickleback");
+  ck_assert_uint_eq (state->designs->len, 3);
+  for (guint i = 0; i < 3; i++) {
+    g_autofree char *name = g_strdup_printf ("fair scan %u", i + 1);
+    const SbDesign *design = state->designs->pdata[i];
+    ck_assert_str_eq (design->name, name);
+    SbBox box = sb_outline_get_box (sb_design_get_artwork (design));
+    ck_assert_double_eq_tol (box.x1 - box.x0, across[i], 0.1);
+    ck_assert_double_eq_tol (box.y1 - box.y0, across[i], 0.1);
+  }
+  expect_failure (2, "fair scan.png", "--size", "split %s fair.stickleback", "fair scan.png");
+  expect_failure (2, "blank.png", "5 mm or larger",
+                  "split blank.png fair.stickleback --size=120mm");
+}
+END_TEST
+
 START_TEST (test_a_picture_without_size_is_asked_about)
 {
   draw_sizeless ("pea.png", 40, 20);
@@ -329,8 +373,9 @@ START_TEST (test_help_and_version)
 {
   g_auto (Result) overview = run ("--help");
   ck_assert_int_eq (overview.status, 0);
-  static const char *const names[] = {"new",     "add",    "place",   "arrange",  "proof",
-                                      "figures", "export", "outline", "printers", "print"};
+  static const char *const names[] = {"new",      "add",     "place",  "arrange",
+                                      "proof",    "figures", "export", "outline",
+                                      "printers", "print",   "split"};
   for (gsize i = 0; i < G_N_ELEMENTS (names); i++) {
     ck_assert_ptr_nonnull (strstr (overview.out, names[i]));
     g_auto (Result) help = run ("help %s", names[i]);
@@ -357,6 +402,7 @@ main (void)
   tcase_add_test (tcase, test_new_does_not_write_over_a_job);
   tcase_add_test (tcase, test_add);
   tcase_add_test (tcase, test_add_sets_the_cleanup);
+  tcase_add_test (tcase, test_split);
   tcase_add_test (tcase, test_a_picture_without_size_is_asked_about);
   tcase_add_test (tcase, test_all_pictures_or_none);
   tcase_add_test (tcase, test_place);
