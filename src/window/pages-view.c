@@ -576,7 +576,7 @@ sb_pages_view_size_allocate (GtkWidget *widget, int width, int height, int basel
   configure_adjustments (self, self->layout.scroll_x, self->layout.scroll_y);
   if (resized && self->fitting)
     fit_page (self, page);
-  else if (resized)
+  if (resized) /* even at the same scale: the page is centred anew */
     layout_changed (self);
   for (guint i = 0; i < self->drawn->len; i++)
     allocate_piece (self, self->drawn->pdata[i]);

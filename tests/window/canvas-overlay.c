@@ -186,6 +186,25 @@ START_TEST (waste_lies_under_no_sticker)
 }
 END_TEST
 
+/* A fitted page that keeps its scale in a wider view moves to the middle, its strip with it. */
+START_TEST (strip_follows_a_wider_view)
+{
+  guint32 strip = to_argb (&sb_palette_get_for (FALSE)->strip);
+  guint before = count_colour (strip, 0.5, 20, 5.5, 250);
+  double scale = sb_pages_view_get_layout (sb_canvas_get_pages_view (scene->canvas))->scale;
+
+  gtk_window_set_default_size (GTK_WINDOW (scene->window), WIDTH + 100, HEIGHT);
+  sb_scene_run (500);
+  sb_scene_settle (scene);
+  ck_assert_double_eq (sb_pages_view_get_layout (sb_canvas_get_pages_view (scene->canvas))->scale,
+                       scale);
+  take_shot ();
+  ck_assert_int_gt (shot_width, WIDTH);
+  ck_assert_uint_gt (before, 200);
+  ck_assert_uint_gt (count_colour (strip, 0.5, 20, 5.5, 250), before / 2);
+}
+END_TEST
+
 int
 main (void)
 {
@@ -200,6 +219,7 @@ main (void)
   tcase_add_test (tcase, marks_can_be_seen_in_high_contrast);
   tcase_add_test (tcase, each_part_has_its_switch);
   tcase_add_test (tcase, waste_lies_under_no_sticker);
+  tcase_add_test (tcase, strip_follows_a_wider_view);
   suite_add_tcase (suite, tcase);
   return sb_run_suite (suite);
 }
