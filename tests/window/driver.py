@@ -217,9 +217,14 @@ class App:
     # Pointer and keys
 
     def centre(self, node):
-        node_place = wait("its place", lambda: (lambda p: p if p[2] > 0 and p[3] > 0 else None)(
-            self.place_of(node)))
-        return node_place[0] + node_place[2] // 2, node_place[1] + node_place[3] // 2
+        """Where to click: what still slides or grows is waited for."""
+        def settled():
+            before = self.place_of(node)
+            time.sleep(0.08)
+            now = self.place_of(node)
+            return now if now == before and now[2] > 0 and now[3] > 0 else None
+        x, y, width, height = wait("its place", settled)
+        return x + width // 2, y + height // 2
 
     def click(self, node, button=1, times=1):
         x, y = node if isinstance(node, tuple) else self.centre(node)
@@ -256,8 +261,8 @@ class App:
         self.type(text)
         self.key("Return")
 
-    def type_path(self, title, path):
-        """Answers a file dialog."""
+    def type_path(self, title, path, keys=False):
+        """Answers a file dialog; with `keys` without the pointer."""
         wait(f"the dialog “{title}”", lambda: self.window_ids(f"^{title}$"))
 
         def entry():
@@ -265,10 +270,16 @@ class App:
                 if frame.name == title:
                     return self._walk(frame, "text", lambda name: True)
             return None
-        if title != "Export" and not title.startswith("Save"):
-            self.key("slash")  # a dialog to open has no entry until a path is begun
-        entry = wait("its entry", entry)
-        self.click(entry, times=3)
+
+        def begun():
+            found = entry()
+            if not found and not title.startswith(("Export", "Save")):
+                self.key("slash")  # a dialog to open has no entry until a path is begun
+                time.sleep(0.5)
+            return found
+        entry = wait("its entry", begun)
+        if not keys:
+            self.click(entry, times=3)
         self.key("ctrl+a")
         self.type(path)
         wait("the path to be typed", lambda: self.text_of(entry) == path)

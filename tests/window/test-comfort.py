@@ -16,15 +16,7 @@ def test_the_main_job_without_a_pointer():
     app.key("ctrl+n")
     app.find("Drop pictures here")
     app.key("ctrl+i")
-    wait("the dialog", lambda: app.window_ids("^Add Artwork$"))
-    app.key("slash")
-    entry = wait("its entry", lambda: next(
-        (app._walk(frame, "text", lambda name: True) for frame in app.root
-         if frame.name == "Add Artwork"), None))
-    app.key("ctrl+a")
-    app.type(art("tomato.png"))
-    wait("the path", lambda: app.text_of(entry) == art("tomato.png"))
-    app.key("Return")
+    app.type_path("Add Artwork", art("tomato.png"), keys=True)
     app.find("tomato, ", "list item", begins=True)
     app.key("ctrl+r")
     app.find("tomato, piece 1", begins=True, patience=90)
@@ -32,14 +24,7 @@ def test_the_main_job_without_a_pointer():
     app.find("Nothing is lost. Every sticker prints whole.") if not app.look(
         "Note: ", "list item", begins=True) else None
     app.key("ctrl+s")
-    wait("the dialog", lambda: app.window_ids("^Save Job$"))
-    entry = wait("its entry", lambda: next(
-        (app._walk(frame, "text", lambda name: True) for frame in app.root
-         if frame.name == "Save Job"), None))
-    app.key("ctrl+a")
-    app.type(path)
-    wait("the path", lambda: app.text_of(entry) == path)
-    app.key("Return")
+    app.type_path("Save Job", path, keys=True)
     assert len(pieces(wait("the file", lambda: read_job(path)))) == 1
     app.stop()
 
