@@ -5,64 +5,16 @@
  * means. */
 #include "config.h"
 
-#include <glib/gi18n.h>
 #include <math.h>
 
-#include "window/canvas-drag.h"
-#include "window/design-resize.h"
-#include "window/piece-edits.h"
+#include "window/drag-private.h"
 
 #define THRESHOLD_PX 4
-#define SNAP_PX 8
 #define EDGE_PX 16 /* this near the view's edge a drag scrolls */
-#define TURN_STEP 15000
 
-typedef enum {
-  MODE_NONE,
-  MODE_MOVE,
-  MODE_TURN,
-  MODE_RESIZE,
-  MODE_BAND,
-  MODE_PAN,
-} Mode;
+static void update (SbDrag *drag);
 
-/* A piece as it lay when the drag began. */
-typedef struct {
-  SbPiece piece;
-  guint page;
-} Start;
-
-typedef struct {
-  SbPagesView *view; /* owns this */
-  GtkGesture *gesture;
-  gboolean space;
-
-  Mode mode;
-  gboolean moved;   /* past the threshold */
-  gboolean toggled; /* Shift has already changed the selection at the press */
-  SbPoint press, offset;
-  SbPoint scroll;
-  GdkModifierType modifiers;
-  guint tick;
-
-  guint grabbed; /* piece id */
-  GArray *starts;
-  GArray *ids; /* guint, those of starts */
-  GHashTable *moving;
-  SbPolygon *shape; /* in the stack, where it was */
-  gboolean whole;
-  SbSnapCache *cache;
-  SbFitArea *fit;      /* of a single piece on the page it is over */
-  gboolean fit_copies; /* the original is in the way of a copy */
-  SbFrame frame;
-  gint32 turn;
-  double stretch;
-  GArray *band_before; /* guint: what was selected before the band */
-} Drag;
-
-static void update (Drag *drag);
-
-static Drag *
+static SbDrag *
 get_drag (SbPagesView *view)
 {
   return g_object_get_data (G_OBJECT (view), "sb-canvas-drag");
@@ -85,7 +37,7 @@ sb_canvas_drag_name_edit (const SbState *state, const guint *ids, guint n, const
 /* Beginning */
 
 static void
-forget (Drag *drag)
+forget (SbDrag *drag)
 {
   g_clear_pointer (&drag->starts, g_array_unref);
   g_clear_pointer (&drag->ids, g_array_unref);
@@ -97,12 +49,12 @@ forget (Drag *drag)
   if (drag->tick)
     gtk_widget_remove_tick_callback (GTK_WIDGET (drag->view), drag->tick);
   drag->tick = 0;
-  drag->mode = MODE_NONE;
+  drag->mode = SB_DRAG_NONE;
   drag->moved = FALSE;
 }
 
 static void
-clear_marks (Drag *drag)
+clear_marks (SbDrag *drag)
 {
   SbMarks *marks = sb_pages_view_get_marks (drag->view);
 
@@ -115,42 +67,18 @@ clear_marks (Drag *drag)
   gtk_widget_set_cursor (GTK_WIDGET (drag->view), NULL);
 }
 
-/* Outline of the one moving piece, or the box of all, in the stack of pages. */
-static SbPolygon *
-make_shape (Drag *drag)
-{
-  const SbPagesLayout *layout = sb_pages_view_get_layout (drag->view);
-  SbIBox all = {0};
-
-  for (guint i = 0; i < drag->starts->len; i++) {
-    const Start *start = &g_array_index (drag->starts, Start, i);
-    SbPieceView *view = sb_pages_view_find (drag->view, start->piece.id);
-    g_autoptr (SbPolygon) outline = sb_polygon_move (
-        sb_piece_view_get_outline (view), 0, sb_pages_layout_stack_y (layout, start->page, 0));
-    SbIBox box = sb_polygon_get_box (outline);
-
-    if (drag->starts->len == 1)
-      return g_steal_pointer (&outline);
-    if (i == 0)
-      all = box;
-    all = (SbIBox){MIN (all.x0, box.x0), MIN (all.y0, box.y0), MAX (all.x1, box.x1),
-                   MAX (all.y1, box.y1)};
-  }
-  return sb_polygon_new_box (all);
-}
-
-static void
-collect_starts (Drag *drag)
+void
+sb_drag_collect_starts (SbDrag *drag)
 {
   SbState *state = sb_job_get_settled_state (sb_pages_view_get_job (drag->view));
   guint n;
   const guint *ids = sb_selection_get_pieces (sb_pages_view_get_selection (drag->view), &n);
 
-  drag->starts = g_array_new (FALSE, FALSE, sizeof (Start));
+  drag->starts = g_array_new (FALSE, FALSE, sizeof (SbDragStart));
   drag->ids = g_array_new (FALSE, FALSE, sizeof (guint));
   drag->moving = g_hash_table_new (NULL, NULL);
   for (guint i = 0; i < n; i++) {
-    Start start;
+    SbDragStart start;
     const SbPiece *piece = sb_state_get_piece (state, ids[i], &start.page);
     if (!piece)
       continue;
@@ -164,7 +92,7 @@ collect_starts (Drag *drag)
 static gboolean
 tick_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
 {
-  Drag *drag = data;
+  SbDrag *drag = data;
   const SbPagesLayout *layout = sb_pages_view_get_layout (drag->view);
   SbPoint at = {drag->press.x + drag->offset.x, drag->press.y + drag->offset.y};
   double scroll_x = layout->scroll_x, scroll_y = layout->scroll_y, dx = 0, dy = 0;
@@ -186,24 +114,7 @@ tick_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
 }
 
 static void
-begin_move (Drag *drag)
-{
-  SbSelection *selection = sb_pages_view_get_selection (drag->view);
-
-  /* A press with Ctrl has left the selection alone until now. */
-  if (!sb_selection_contains (selection, drag->grabbed))
-    sb_selection_set_piece (selection, drag->grabbed);
-  collect_starts (drag);
-  drag->shape = make_shape (drag);
-  drag->whole = drag->starts->len == 1;
-  drag->cache = sb_snap_cache_new ();
-  sb_marks_set_dragging (sb_pages_view_get_marks (drag->view), TRUE);
-  sb_pages_view_set_lifted (drag->view, TRUE);
-  gtk_widget_set_cursor_from_name (GTK_WIDGET (drag->view), "grabbing");
-}
-
-static void
-begin_band (Drag *drag)
+begin_band (SbDrag *drag)
 {
   SbSelection *selection = sb_pages_view_get_selection (drag->view);
   guint n = 0;
@@ -218,309 +129,35 @@ begin_band (Drag *drag)
 
 /* What the pointer drags past the threshold. */
 static void
-begin_moving (Drag *drag)
+begin_moving (SbDrag *drag)
 {
   drag->moved = TRUE;
   switch (drag->mode) {
-  case MODE_MOVE:
-    begin_move (drag);
+  case SB_DRAG_MOVE:
+    sb_drag_begin_move (drag);
     break;
-  case MODE_TURN:
-  case MODE_RESIZE:
-    collect_starts (drag);
+  case SB_DRAG_TURN:
+  case SB_DRAG_RESIZE:
+    sb_drag_collect_starts (drag);
     break;
-  case MODE_BAND:
+  case SB_DRAG_BAND:
     begin_band (drag);
     break;
-  case MODE_PAN:
+  case SB_DRAG_PAN:
     gtk_widget_set_cursor_from_name (GTK_WIDGET (drag->view), "grabbing");
     break;
-  case MODE_NONE:
+  case SB_DRAG_NONE:
   default:
     break;
   }
-  if (drag->mode == MODE_MOVE || drag->mode == MODE_BAND)
+  if (drag->mode == SB_DRAG_MOVE || drag->mode == SB_DRAG_BAND)
     drag->tick = gtk_widget_add_tick_callback (GTK_WIDGET (drag->view), tick_cb, drag, NULL);
-}
-
-/* Moving */
-
-/* How far the pointer has come over the pages, um, scrolling included. */
-static void
-get_way (Drag *drag, double *dx, double *dy)
-{
-  const SbPagesLayout *layout = sb_pages_view_get_layout (drag->view);
-  double k = SB_UM_PER_MM / layout->scale;
-
-  *dx = (drag->offset.x + layout->scroll_x - drag->scroll.x) * k;
-  *dy = (drag->offset.y + layout->scroll_y - drag->scroll.y) * k;
-  if (drag->modifiers & GDK_SHIFT_MASK) {
-    if (fabs (*dx) >= fabs (*dy))
-      *dy = 0;
-    else
-      *dx = 0;
-  }
-}
-
-/* The page under the middle of what moves. */
-static guint
-find_target_page (Drag *drag, sb_um dx, sb_um dy)
-{
-  SbIBox box = sb_polygon_get_box (drag->shape);
-  sb_um ignored;
-
-  return sb_pages_layout_stack_page (sb_pages_view_get_layout (drag->view),
-                                     (sb_um)(((gint64)box.y0 + box.y1) / 2 + dy), &ignored);
-}
-
-/* Only of one piece: several together have no one outline. */
-static void
-update_fit (Drag *drag, guint page)
-{
-  const SbPalette *palette = sb_palette_get (GTK_WIDGET (drag->view));
-  SbState *state = sb_job_get_settled_state (sb_pages_view_get_job (drag->view));
-  gboolean copies = (drag->modifiers & GDK_CONTROL_MASK) != 0;
-
-  if (!drag->whole ||
-      (drag->fit && sb_fit_area_get_page (drag->fit) == page && drag->fit_copies == copies))
-    return;
-  const SbPiece *piece = &g_array_index (drag->starts, Start, 0).piece;
-  g_clear_pointer (&drag->fit, sb_fit_area_free);
-  drag->fit = sb_fit_area_new (state, page, sb_state_get_design (state, piece->design_id),
-                               piece->turn, &piece->id, copies ? 0 : 1, palette);
-  drag->fit_copies = copies;
-  sb_pages_view_set_fit (drag->view, drag->fit);
-}
-
-/* A piece that lies wrong by a hair is drawn to where it lies right. */
-static void
-snap_to_free (Drag *drag, SbIPoint centre, double reach_um, SbIPoint *by)
-{
-  SbIPoint at = {centre.x + by->x, centre.y + by->y}, nearest;
-
-  if (drag->fit && sb_fit_area_find_near (drag->fit, at, reach_um, &nearest))
-    *by = (SbIPoint){nearest.x - centre.x, nearest.y - centre.y};
-}
-
-static SbIPoint
-snap (Drag *drag, sb_um dx, sb_um dy)
-{
-  const SbPagesLayout *layout = sb_pages_view_get_layout (drag->view);
-  SbState *state = sb_job_get_settled_state (sb_pages_view_get_job (drag->view));
-  SbMarks *marks = sb_pages_view_get_marks (drag->view);
-  guint page = find_target_page (drag, dx, dy);
-  g_autoptr (GArray) guides = g_array_new (FALSE, FALSE, sizeof (SbSnapGuide));
-  g_autoptr (SbPolygon) shape =
-      sb_polygon_move (drag->shape, dx, dy - sb_pages_layout_stack_y (layout, page, 0));
-  /* Copies may lie by their originals, which then are neighbours like any other. */
-  g_autoptr (GHashTable) none = g_hash_table_new (NULL, NULL);
-  SbSnapQuery query = {
-      .state = state,
-      .page = page,
-      .moving = drag->modifiers & GDK_CONTROL_MASK ? none : drag->moving,
-      .shape = shape,
-      .whole = drag->whole,
-      .reach_um = SNAP_PX * SB_UM_PER_MM / layout->scale,
-  };
-  SbIPoint by = {0, 0};
-
-  update_fit (drag, page);
-  if (!(drag->modifiers & GDK_ALT_MASK)) {
-    const Start *start = &g_array_index (drag->starts, Start, 0);
-    SbIPoint centre = {
-        start->piece.at.x + dx,
-        sb_pages_layout_stack_y (layout, start->page, start->piece.at.y) + dy -
-            sb_pages_layout_stack_y (layout, page, 0),
-    };
-    by = sb_snap_find (&query, drag->cache, guides);
-    if (!sb_snap_is_clear (&query, drag->cache, by))
-      snap_to_free (drag, centre, query.reach_um, &by);
-  }
-  sb_marks_set_guides (marks, page, (const SbSnapGuide *)(void *)guides->data, guides->len);
-  return by;
-}
-
-/* The pieces where they come to lie, each on the page under its middle. */
-static SbState *
-place_originals (Drag *drag, SbState *state, sb_um dx, sb_um dy)
-{
-  const SbPagesLayout *layout = sb_pages_view_get_layout (drag->view);
-  g_autofree SbPiece *pieces = g_new (SbPiece, MAX (drag->starts->len, 1));
-  SbState *next;
-
-  for (guint i = 0; i < drag->starts->len; i++) {
-    const Start *start = &g_array_index (drag->starts, Start, i);
-    sb_um y = sb_pages_layout_stack_y (layout, start->page, start->piece.at.y) + dy;
-
-    pieces[i] = start->piece;
-    pieces[i].at.x += dx;
-    sb_pages_layout_stack_page (layout, y, &pieces[i].at.y);
-  }
-  next = sb_edit_set_pieces (state, pieces, drag->starts->len);
-  for (guint i = 0; i < drag->starts->len; i++) {
-    const Start *start = &g_array_index (drag->starts, Start, i);
-    sb_um ignored, y = sb_pages_layout_stack_y (layout, start->page, start->piece.at.y) + dy;
-    guint page = sb_pages_layout_stack_page (layout, y, &ignored);
-
-    if (page == start->page)
-      continue;
-    SbState *moved = sb_edit_move_pieces_to_page (next, &start->piece.id, 1, page);
-    sb_state_unref (next);
-    next = moved;
-  }
-  return next;
-}
-
-static SbState *
-place_copies (Drag *drag, SbState *state, sb_um dx, sb_um dy, GArray *copies)
-{
-  const SbPagesLayout *layout = sb_pages_view_get_layout (drag->view);
-  SbState *next = sb_state_ref (state);
-
-  for (guint i = 0; i < drag->starts->len; i++) {
-    const Start *start = &g_array_index (drag->starts, Start, i);
-    SbPiece copy = start->piece;
-    sb_um y = sb_pages_layout_stack_y (layout, start->page, start->piece.at.y) + dy;
-    guint id, page = sb_pages_layout_stack_page (layout, y, &copy.at.y);
-
-    copy.at.x += dx;
-    copy.pinned = FALSE;
-    SbState *with = sb_edit_add_piece (next, page, copy, &id);
-    sb_state_unref (next);
-    next = with;
-    g_array_append_val (copies, id);
-  }
-  return next;
-}
-
-static void
-update_move (Drag *drag)
-{
-  SbJob *job = sb_pages_view_get_job (drag->view);
-  SbState *settled = sb_job_get_settled_state (job);
-  SbSelection *selection = sb_pages_view_get_selection (drag->view);
-  g_autoptr (GArray) copies = g_array_new (FALSE, FALSE, sizeof (guint));
-  double way_x, way_y;
-
-  get_way (drag, &way_x, &way_y);
-  /* Places stay within what the predicates can hold. */
-  sb_um dx = (sb_um)CLAMP (lround (way_x), -SB_UM_MOST / 4, SB_UM_MOST / 4);
-  sb_um dy = (sb_um)CLAMP (lround (way_y), -SB_UM_MOST / 4, SB_UM_MOST / 4);
-  SbIPoint by = snap (drag, dx, dy);
-  dx += by.x;
-  dy += by.y;
-  if (drag->modifiers & GDK_CONTROL_MASK) {
-    sb_job_preview (job, place_copies (drag, settled, dx, dy, copies));
-    sb_selection_set_pieces (selection, (const guint *)(void *)copies->data, copies->len);
-  } else {
-    sb_job_preview (job, place_originals (drag, settled, dx, dy));
-    sb_selection_set_pieces (selection, (const guint *)(void *)drag->ids->data, drag->ids->len);
-  }
-}
-
-static void
-end_move (Drag *drag)
-{
-  SbJob *job = sb_pages_view_get_job (drag->view);
-  SbState *settled = sb_job_get_settled_state (job);
-  const guint *ids = (const guint *)(void *)drag->ids->data;
-  gboolean copied = (drag->modifiers & GDK_CONTROL_MASK) != 0;
-  guint n = drag->ids->len;
-  g_autofree char *name =
-      copied ? sb_canvas_drag_name_edit (settled, ids, n, _ ("Duplicate %s"),
-                                         ngettext ("Duplicate %u piece", "Duplicate %u pieces", n))
-             : sb_canvas_drag_name_edit (settled, ids, n, _ ("Move %s"),
-                                         ngettext ("Move %u piece", "Move %u pieces", n));
-
-  sb_job_edit (job, sb_state_ref (sb_job_get_state (job)), name, NULL);
-}
-
-/* Turning and resizing */
-
-static gint32
-wrap_turn (double thousandths)
-{
-  double wrapped = fmod (thousandths, 360000);
-
-  return (gint32)lround (wrapped < 0 ? wrapped + 360000 : wrapped) % 360000;
-}
-
-static void
-update_turn (Drag *drag)
-{
-  SbJob *job = sb_pages_view_get_job (drag->view);
-  const Start *start = &g_array_index (drag->starts, Start, 0);
-  double x = drag->press.x + drag->offset.x, y = drag->press.y + drag->offset.y;
-  double grip = sb_frame_get_angle (drag->frame.centre, drag->press.x, drag->press.y);
-  double angle = sb_frame_get_angle (drag->frame.centre, x, y);
-  double turn = start->piece.turn + (angle - grip) * 1000;
-  SbPiece piece = start->piece;
-
-  if (!(drag->modifiers & GDK_ALT_MASK))
-    turn = round (turn / TURN_STEP) * TURN_STEP;
-  else
-    turn = round (turn / 100) * 100;
-  piece.turn = drag->turn = wrap_turn (turn);
-  sb_job_preview (job, sb_edit_set_pieces (sb_job_get_settled_state (job), &piece, 1));
-  sb_pages_view_bake_now (drag->view, piece.id);
-  /* Translators: the angle of a piece while it is turned */
-  g_autofree char *told = piece.turn % 1000 == 0
-                              ? g_strdup_printf (_ ("%d°"), piece.turn / 1000)
-                              : g_strdup_printf (_ ("%.1f°"), piece.turn / 1000.0);
-  sb_marks_set_told (sb_pages_view_get_marks (drag->view), told);
-}
-
-static void
-end_turn (Drag *drag)
-{
-  SbJob *job = sb_pages_view_get_job (drag->view);
-  g_autofree char *name = sb_canvas_drag_name_edit (
-      sb_job_get_settled_state (job), (guint *)(void *)drag->ids->data, 1, _ ("Turn %s"), "");
-
-  sb_job_edit (job, sb_state_ref (sb_job_get_state (job)), name, NULL);
-}
-
-static SbDesign *
-get_resized_design (Drag *drag)
-{
-  const Start *start = &g_array_index (drag->starts, Start, 0);
-
-  return sb_state_get_design (sb_job_get_settled_state (sb_pages_view_get_job (drag->view)),
-                              start->piece.design_id);
-}
-
-static void
-update_resize (Drag *drag)
-{
-  SbDesign *design = get_resized_design (drag);
-  double x = drag->press.x + drag->offset.x, y = drag->press.y + drag->offset.y;
-  double pull = sb_frame_get_pull (&drag->frame, drag->press.x, drag->press.y, x, y);
-  double width, height;
-
-  drag->stretch = sb_design_resize_clamp (design, sb_bake_get_stretch_for (design, pull));
-  sb_pages_view_set_stretch (drag->view, design->id, drag->stretch);
-  sb_pages_view_bake_stretched (drag->view);
-  sb_bake_get_finished_size (design, drag->stretch, &width, &height);
-  g_autofree char *size =
-      sb_length_format_size (width, height, sb_pages_view_get_unit (drag->view));
-  g_autofree char *border =
-      sb_length_format (design->border.width_mm, sb_pages_view_get_unit (drag->view));
-  /* Translators: the finished size of a sticker while it is resized, and its border's width */
-  g_autofree char *told = g_strdup_printf (_ ("%s\nborder %s"), size, border);
-  sb_marks_set_told (sb_pages_view_get_marks (drag->view), told);
-}
-
-static void
-end_resize (Drag *drag)
-{
-  if (drag->stretch != 1)
-    sb_design_resize (drag->view, get_resized_design (drag), drag->stretch);
 }
 
 /* The rubber band */
 
 static void
-update_band (Drag *drag)
+update_band (SbDrag *drag)
 {
   const SbPagesLayout *layout = sb_pages_view_get_layout (drag->view);
   g_autoptr (GPtrArray) list = sb_pages_view_list (drag->view);
@@ -553,35 +190,35 @@ update_band (Drag *drag)
 /* The gesture */
 
 static void
-update (Drag *drag)
+update (SbDrag *drag)
 {
   const SbPagesLayout *layout = sb_pages_view_get_layout (drag->view);
 
   switch (drag->mode) {
-  case MODE_MOVE:
-    update_move (drag);
+  case SB_DRAG_MOVE:
+    sb_drag_update_move (drag);
     break;
-  case MODE_TURN:
-    update_turn (drag);
+  case SB_DRAG_TURN:
+    sb_drag_update_turn (drag);
     break;
-  case MODE_RESIZE:
-    update_resize (drag);
+  case SB_DRAG_RESIZE:
+    sb_drag_update_resize (drag);
     break;
-  case MODE_BAND:
+  case SB_DRAG_BAND:
     update_band (drag);
     break;
-  case MODE_PAN:
+  case SB_DRAG_PAN:
     sb_pages_view_scroll_by (drag->view, drag->scroll.x - drag->offset.x - layout->scroll_x,
                              drag->scroll.y - drag->offset.y - layout->scroll_y);
     break;
-  case MODE_NONE:
+  case SB_DRAG_NONE:
   default:
     break;
   }
 }
 
-static Mode
-press_piece (Drag *drag, SbPieceView *view)
+static SbDragMode
+press_piece (SbDrag *drag, SbPieceView *view)
 {
   SbSelection *selection = sb_pages_view_get_selection (drag->view);
   guint id = sb_piece_view_get_piece (view)->id;
@@ -596,34 +233,34 @@ press_piece (Drag *drag, SbPieceView *view)
     drag->toggled = TRUE;
   }
   gtk_widget_grab_focus (GTK_WIDGET (view));
-  return MODE_MOVE;
+  return SB_DRAG_MOVE;
 }
 
-static Mode
-choose_mode (Drag *drag, guint button)
+static SbDragMode
+choose_mode (SbDrag *drag, guint button)
 {
   SbHandle handle = SB_HANDLE_NONE;
 
   if (button == GDK_BUTTON_MIDDLE || (button == GDK_BUTTON_PRIMARY && drag->space))
-    return MODE_PAN;
+    return SB_DRAG_PAN;
   if (button != GDK_BUTTON_PRIMARY ||
       sb_pages_view_is_over_plate (drag->view, drag->press.x, drag->press.y))
-    return MODE_NONE;
+    return SB_DRAG_NONE;
   if (sb_marks_get_frame (sb_pages_view_get_marks (drag->view), &drag->frame))
     handle = sb_frame_pick (&drag->frame, drag->press.x, drag->press.y);
   if (handle == SB_HANDLE_TURN)
-    return MODE_TURN;
+    return SB_DRAG_TURN;
   if (handle == SB_HANDLE_CORNER)
-    return MODE_RESIZE;
+    return SB_DRAG_RESIZE;
   SbPieceView *view = sb_pages_view_pick (drag->view, drag->press.x, drag->press.y);
   if (view)
     return press_piece (drag, view);
   gtk_widget_grab_focus (GTK_WIDGET (drag->view));
-  return MODE_BAND;
+  return SB_DRAG_BAND;
 }
 
 static void
-begin_cb (Drag *drag, double x, double y, GtkGestureDrag *gesture)
+begin_cb (SbDrag *drag, double x, double y, GtkGestureDrag *gesture)
 {
   const SbPagesLayout *layout = sb_pages_view_get_layout (drag->view);
 
@@ -639,14 +276,14 @@ begin_cb (Drag *drag, double x, double y, GtkGestureDrag *gesture)
   drag->moved = FALSE;
   drag->mode =
       choose_mode (drag, gtk_gesture_single_get_current_button (GTK_GESTURE_SINGLE (gesture)));
-  gtk_gesture_set_state (drag->gesture, drag->mode == MODE_NONE ? GTK_EVENT_SEQUENCE_DENIED
-                                                                : GTK_EVENT_SEQUENCE_CLAIMED);
+  gtk_gesture_set_state (drag->gesture, drag->mode == SB_DRAG_NONE ? GTK_EVENT_SEQUENCE_DENIED
+                                                                   : GTK_EVENT_SEQUENCE_CLAIMED);
 }
 
 static void
-update_cb (Drag *drag, double dx, double dy, GtkGestureDrag *gesture)
+update_cb (SbDrag *drag, double dx, double dy, GtkGestureDrag *gesture)
 {
-  if (drag->mode == MODE_NONE)
+  if (drag->mode == SB_DRAG_NONE)
     return;
   drag->modifiers = gtk_event_controller_get_current_event_state (GTK_EVENT_CONTROLLER (gesture));
   drag->offset = (SbPoint){dx, dy};
@@ -659,44 +296,44 @@ update_cb (Drag *drag, double dx, double dy, GtkGestureDrag *gesture)
 
 /* A press and a release in one place. */
 static void
-click (Drag *drag)
+click (SbDrag *drag)
 {
   SbSelection *selection = sb_pages_view_get_selection (drag->view);
   gboolean adds = (drag->modifiers & (GDK_SHIFT_MASK | GDK_CONTROL_MASK)) != 0;
 
-  if (drag->mode == MODE_BAND && !adds)
+  if (drag->mode == SB_DRAG_BAND && !adds)
     sb_selection_clear (selection);
-  if (drag->mode == MODE_MOVE && !drag->toggled && adds)
+  if (drag->mode == SB_DRAG_MOVE && !drag->toggled && adds)
     sb_selection_toggle_piece (selection, drag->grabbed);
-  else if (drag->mode == MODE_MOVE && !adds)
+  else if (drag->mode == SB_DRAG_MOVE && !adds)
     sb_selection_set_piece (selection, drag->grabbed);
 }
 
 static void
-finish (Drag *drag)
+finish (SbDrag *drag)
 {
   switch (drag->mode) {
-  case MODE_MOVE:
-    end_move (drag);
+  case SB_DRAG_MOVE:
+    sb_drag_end_move (drag);
     break;
-  case MODE_TURN:
-    end_turn (drag);
+  case SB_DRAG_TURN:
+    sb_drag_end_turn (drag);
     break;
-  case MODE_RESIZE:
-    end_resize (drag);
+  case SB_DRAG_RESIZE:
+    sb_drag_end_resize (drag);
     break;
-  case MODE_BAND:
-  case MODE_PAN:
-  case MODE_NONE:
+  case SB_DRAG_BAND:
+  case SB_DRAG_PAN:
+  case SB_DRAG_NONE:
   default:
     break;
   }
 }
 
 static void
-end_cb (Drag *drag, double dx, double dy, GtkGestureDrag *gesture)
+end_cb (SbDrag *drag, double dx, double dy, GtkGestureDrag *gesture)
 {
-  if (drag->mode == MODE_NONE)
+  if (drag->mode == SB_DRAG_NONE)
     return;
   if (drag->moved)
     finish (drag);
@@ -707,15 +344,15 @@ end_cb (Drag *drag, double dx, double dy, GtkGestureDrag *gesture)
 }
 
 static void
-give_up (Drag *drag)
+give_up (SbDrag *drag)
 {
   SbJob *job = sb_pages_view_get_job (drag->view);
   SbSelection *selection = sb_pages_view_get_selection (drag->view);
 
   if (drag->moved && job) {
     sb_job_drop_preview (job);
-    if (drag->mode == MODE_RESIZE)
-      sb_pages_view_set_stretch (drag->view, get_resized_design (drag)->id, 1);
+    if (drag->mode == SB_DRAG_RESIZE)
+      sb_pages_view_set_stretch (drag->view, sb_drag_get_resized_design (drag)->id, 1);
     if (drag->ids)
       sb_selection_set_pieces (selection, (guint *)(void *)drag->ids->data, drag->ids->len);
     if (drag->band_before)
@@ -727,18 +364,18 @@ give_up (Drag *drag)
 }
 
 static void
-cancel_cb (Drag *drag, GdkEventSequence *sequence)
+cancel_cb (SbDrag *drag, GdkEventSequence *sequence)
 {
-  if (drag->mode != MODE_NONE)
+  if (drag->mode != SB_DRAG_NONE)
     give_up (drag);
 }
 
 gboolean
 sb_canvas_drag_cancel (SbPagesView *view)
 {
-  Drag *drag = get_drag (view);
+  SbDrag *drag = get_drag (view);
 
-  if (drag->mode == MODE_NONE)
+  if (drag->mode == SB_DRAG_NONE)
     return FALSE;
   give_up (drag);
   gtk_event_controller_reset (GTK_EVENT_CONTROLLER (drag->gesture));
@@ -748,16 +385,16 @@ sb_canvas_drag_cancel (SbPagesView *view)
 void
 sb_canvas_drag_set_space (SbPagesView *view, gboolean held)
 {
-  Drag *drag = get_drag (view);
+  SbDrag *drag = get_drag (view);
 
   drag->space = held;
-  if (drag->mode == MODE_NONE)
+  if (drag->mode == SB_DRAG_NONE)
     gtk_widget_set_cursor_from_name (GTK_WIDGET (view), held ? "grab" : NULL);
 }
 
 /* Modifiers pressed and let go of while the pointer rests. */
 static gboolean
-modifiers_cb (Drag *drag, GdkModifierType modifiers)
+modifiers_cb (SbDrag *drag, GdkModifierType modifiers)
 {
   drag->modifiers = modifiers;
   if (drag->moved)
@@ -772,12 +409,12 @@ corner_cursor (const SbFrame *frame, double x, double y)
 }
 
 static void
-motion_cb (Drag *drag, double x, double y)
+motion_cb (SbDrag *drag, double x, double y)
 {
   SbFrame frame;
   const char *name = drag->space ? "grab" : NULL;
 
-  if (drag->mode != MODE_NONE || !sb_pages_view_get_job (drag->view))
+  if (drag->mode != SB_DRAG_NONE || !sb_pages_view_get_job (drag->view))
     return;
   if (!drag->space && sb_marks_get_frame (sb_pages_view_get_marks (drag->view), &frame)) {
     SbHandle handle = sb_frame_pick (&frame, x, y);
@@ -792,7 +429,7 @@ motion_cb (Drag *drag, double x, double y)
 static void
 drag_free (gpointer data)
 {
-  Drag *drag = data;
+  SbDrag *drag = data;
 
   drag->tick = 0; /* gone with its widget */
   forget (drag);
@@ -802,7 +439,7 @@ drag_free (gpointer data)
 void
 sb_canvas_drag_attach (SbPagesView *view)
 {
-  Drag *drag = g_new0 (Drag, 1);
+  SbDrag *drag = g_new0 (SbDrag, 1);
   GtkEventController *motion = gtk_event_controller_motion_new ();
   GtkEventController *key = gtk_event_controller_key_new ();
 

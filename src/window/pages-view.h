@@ -2,7 +2,7 @@
  *
  * The scrollable surface of the canvas: the ground, the pages and the pieces on them, and above all
  * the marks (handles, guides, plates). It follows the job and the selection; what the pointer and
- * the keyboard do to them is the business of canvas-drag.c and piece-actions.c. */
+ * the keyboard do to them is the business of canvas-drag.c and canvas-actions.c. */
 #pragma once
 
 #include "window/canvas.h"
@@ -69,7 +69,7 @@ void sb_pages_view_set_fit (SbPagesView *self, const SbFitArea *area);
 /* Draws the selected pieces above all others while they are dragged. */
 void sb_pages_view_set_lifted (SbPagesView *self, gboolean lifted);
 
-/* Whether textures or artwork are still on their way. */
+/* Whether textures or artwork are still on their way; whoever takes a picture waits for it. */
 gboolean sb_pages_view_is_busy (SbPagesView *self);
 
 G_END_DECLS

@@ -1,0 +1,260 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What makes a drag cheap: the ground and the strip are render nodes that are kept until the layout
+ * changes, each piece keeps its own node, and a move allocates children anew without drawing any.
+ * Nodes that are the same pointer as in the last frame cost nothing when frames are compared. */
+#include "config.h"
+
+#include <math.h>
+
+#include "window/page-paint.h"
+#include "window/pages-view-private.h"
+
+/* Rebaking waits until a zoom has come to rest; until then the old textures are scaled. */
+#define BAKE_DELAY_MS 120
+
+/* Copies of a design that is being resized which are drawn anew in each frame; textures of further
+ * ones are scaled. */
+#define MOST_BAKED_NOW 8
+
+/* Textures */
+
+void
+sb_pages_view_bake_all (SbPagesView *self)
+{
+  for (guint i = 0; i < self->drawn->len; i++) {
+    GtkWidget *view = self->drawn->pdata[i];
+    if (gtk_widget_get_child_visible (view))
+      sb_piece_view_bake (SB_PIECE_VIEW (view), FALSE);
+  }
+}
+
+static gboolean
+bake_cb (gpointer data)
+{
+  SbPagesView *self = data;
+
+  self->bake_source = 0;
+  sb_pages_view_bake_all (self);
+  return G_SOURCE_REMOVE;
+}
+
+void
+sb_pages_view_bake_later (SbPagesView *self)
+{
+  g_clear_handle_id (&self->bake_source, g_source_remove);
+  self->bake_source = g_timeout_add (BAKE_DELAY_MS, bake_cb, self);
+}
+
+void
+sb_pages_view_baked (SbPagesView *self)
+{
+  if (self->bake_source == 0)
+    sb_pages_view_bake_all (self);
+}
+
+void
+sb_pages_view_bake_now (SbPagesView *self, guint piece_id)
+{
+  SbPieceView *view = sb_pages_view_find (self, piece_id);
+
+  if (view)
+    sb_piece_view_bake (view, TRUE);
+}
+
+void
+sb_pages_view_bake_stretched (SbPagesView *self)
+{
+  guint n = 0;
+
+  for (guint i = 0; i < self->drawn->len && n < MOST_BAKED_NOW; i++) {
+    GtkWidget *view = self->drawn->pdata[i];
+    if (gtk_widget_get_child_visible (view) &&
+        sb_piece_view_get_design (SB_PIECE_VIEW (view))->id == self->stretched_design) {
+      sb_piece_view_bake (SB_PIECE_VIEW (view), TRUE);
+      n++;
+    }
+  }
+}
+
+void
+sb_pages_view_set_stretch (SbPagesView *self, guint design_id, double stretch)
+{
+  self->stretched_design = stretch == 1 ? 0 : design_id;
+  self->stretch = stretch;
+  for (guint i = 0; i < self->drawn->len; i++) {
+    SbPieceView *view = self->drawn->pdata[i];
+    gboolean is_of = sb_piece_view_get_design (view)->id == design_id;
+    sb_piece_view_set_stretch (view, is_of ? stretch : 1);
+  }
+  gtk_widget_queue_allocate (GTK_WIDGET (self));
+  sb_pages_view_tell_synced (self);
+}
+
+gboolean
+sb_pages_view_is_busy (SbPagesView *self)
+{
+  return self->bake_source != 0 || sb_bakery_is_busy (self->bakery);
+}
+
+/* Placing and drawing */
+
+static void
+allocate_piece (SbPagesView *self, SbPieceView *view)
+{
+  const SbPiece *piece = sb_piece_view_get_piece (view);
+  SbPoint at = sb_pages_layout_to_view (&self->layout, sb_piece_view_get_page (view), piece->at.x,
+                                        piece->at.y);
+  int scale = gtk_widget_get_scale_factor (GTK_WIDGET (self));
+  int left, top, width, height;
+
+  sb_piece_view_get_extents (view, &left, &top, &width, &height);
+  /* On whole device pixels, so that the texture is drawn as it was baked. */
+  double x = floor (at.x * scale + 0.5) / scale + left;
+  double y = floor (at.y * scale + 0.5) / scale + top;
+  gboolean seen = x < self->layout.view_width && y < self->layout.view_height && x + width > 0 &&
+                  y + height > 0;
+  gboolean was_seen = gtk_widget_get_child_visible (GTK_WIDGET (view));
+
+  gtk_widget_set_child_visible (GTK_WIDGET (view), seen);
+  if (!seen)
+    return;
+  if (!was_seen && self->bake_source == 0)
+    sb_piece_view_bake (view, FALSE);
+  gtk_widget_measure (GTK_WIDGET (view), GTK_ORIENTATION_HORIZONTAL, -1, NULL, NULL, NULL, NULL);
+  gtk_widget_allocate (GTK_WIDGET (view), width, height, -1,
+                       gsk_transform_translate (NULL, &GRAPHENE_POINT_INIT ((float)x, (float)y)));
+}
+
+/* Below the piece, in its middle, and within the view. */
+static void
+allocate_plate (SbPagesView *self)
+{
+  graphene_rect_t box;
+  int width, height;
+
+  if (!gtk_widget_should_layout (self->plate) ||
+      !sb_marks_get_selection_box (SB_MARKS (self->marks), &box))
+    return;
+  gtk_widget_measure (self->plate, GTK_ORIENTATION_HORIZONTAL, -1, NULL, &width, NULL, NULL);
+  gtk_widget_measure (self->plate, GTK_ORIENTATION_VERTICAL, width, NULL, &height, NULL, NULL);
+  float x = box.origin.x + (box.size.width - (float)width) / 2;
+  float y = box.origin.y + box.size.height + 8;
+  x = CLAMP (x, 4, MAX ((float)(self->layout.view_width - width) - 4, 4));
+  y = CLAMP (y, 4, MAX ((float)(self->layout.view_height - height) - 4, 4));
+  gtk_widget_allocate (
+      self->plate, width, height, -1,
+      gsk_transform_translate (NULL, &GRAPHENE_POINT_INIT (floorf (x), floorf (y))));
+}
+
+void
+sb_pages_view_size_allocate (GtkWidget *widget, int width, int height, int baseline)
+{
+  SbPagesView *self = SB_PAGES_VIEW (widget);
+  gboolean resized = self->layout.view_width != width || self->layout.view_height != height;
+  guint page = sb_pages_layout_find_page (&self->layout, self->layout.view_height / 2.0);
+
+  self->allocating = TRUE;
+  self->layout.view_width = width;
+  self->layout.view_height = height;
+  sb_pages_view_configure_adjustments (self, self->layout.scroll_x, self->layout.scroll_y);
+  if (resized && self->fitting)
+    sb_pages_view_fit_once (self, page);
+  if (resized) /* even at the same scale: the page is centred anew */
+    sb_pages_view_layout_changed (self);
+  for (guint i = 0; i < self->drawn->len; i++)
+    allocate_piece (self, self->drawn->pdata[i]);
+  gtk_widget_measure (self->marks, GTK_ORIENTATION_HORIZONTAL, -1, NULL, NULL, NULL, NULL);
+  gtk_widget_allocate (self->marks, width, height, -1, NULL);
+  allocate_plate (self);
+  self->allocating = FALSE;
+}
+
+static void
+snapshot_fit (SbPagesView *self, GtkSnapshot *snapshot)
+{
+  if (!self->fit)
+    return;
+  SbPoint a =
+      sb_pages_layout_to_view (&self->layout, self->fit_page, self->fit_um.x0, self->fit_um.y0);
+  SbPoint b =
+      sb_pages_layout_to_view (&self->layout, self->fit_page, self->fit_um.x1, self->fit_um.y1);
+  graphene_rect_t rect =
+      GRAPHENE_RECT_INIT ((float)a.x, (float)a.y, (float)(b.x - a.x), (float)(b.y - a.y));
+  if (!self->fit_node) {
+    GtkSnapshot *kept = gtk_snapshot_new ();
+    sb_pixels_append (self->fit, GTK_WIDGET (self), kept, &rect);
+    self->fit_node = gtk_snapshot_free_to_node (kept);
+  }
+  gtk_snapshot_append_node (snapshot, self->fit_node);
+}
+
+static void
+snapshot_pieces (SbPagesView *self, GtkSnapshot *snapshot)
+{
+  g_autoptr (GPtrArray) lifted = g_ptr_array_new ();
+
+  for (guint i = 0; i < self->drawn->len; i++) {
+    SbPieceView *view = self->drawn->pdata[i];
+    if (self->lifted && sb_selection_contains (self->selection, sb_piece_view_get_piece (view)->id))
+      g_ptr_array_add (lifted, view);
+    else
+      gtk_widget_snapshot_child (GTK_WIDGET (self), GTK_WIDGET (view), snapshot);
+  }
+  for (guint i = 0; i < lifted->len; i++)
+    gtk_widget_snapshot_child (GTK_WIDGET (self), lifted->pdata[i], snapshot);
+}
+
+void
+sb_pages_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
+{
+  SbPagesView *self = SB_PAGES_VIEW (widget);
+  SbState *state = self->job ? sb_job_get_state (self->job) : NULL;
+
+  if (!state)
+    return;
+  SbPagePaint paint = {widget, &self->layout, state, self->overlay, self->unit};
+  if (!self->ground)
+    self->ground = sb_page_paint_ground (&paint);
+  if (!self->strip && self->overlay & SB_OVERLAY_STRIP)
+    self->strip = sb_page_paint_strip (&paint);
+
+  if (self->ground)
+    gtk_snapshot_append_node (snapshot, self->ground);
+  snapshot_fit (self, snapshot);
+  snapshot_pieces (self, snapshot);
+  if (self->strip)
+    gtk_snapshot_append_node (snapshot, self->strip);
+  gtk_widget_snapshot_child (widget, self->marks, snapshot);
+  gtk_widget_snapshot_child (widget, self->plate, snapshot);
+}
+
+void
+sb_pages_view_set_fit (SbPagesView *self, const SbFitArea *area)
+{
+  SbPixels *tint = area ? sb_fit_area_get_tint (area, &self->fit_um) : NULL;
+
+  if (tint == self->fit)
+    return;
+  g_clear_pointer (&self->fit, sb_pixels_unref);
+  g_clear_pointer (&self->fit_node, gsk_render_node_unref);
+  self->fit = tint ? sb_pixels_ref (tint) : NULL;
+  self->fit_page = area ? sb_fit_area_get_page (area) : 0;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+sb_pages_view_set_lifted (SbPagesView *self, gboolean lifted)
+{
+  self->lifted = lifted;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+sb_pages_view_drop_nodes (SbPagesView *self)
+{
+  g_clear_pointer (&self->ground, gsk_render_node_unref);
+  g_clear_pointer (&self->strip, gsk_render_node_unref);
+  g_clear_pointer (&self->fit_node, gsk_render_node_unref);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
