@@ -48,11 +48,18 @@ sb_cleanup_for_picture (const SbPicture *picture)
   return sb_picture_has_alpha (picture) ? sb_cleanup_none () : sb_cleanup_default ();
 }
 
+double
+sb_design_get_px_per_mm (const SbDesign *design)
+{
+  return sb_picture_get_width (design->picture) / design->width_mm;
+}
+
 /* The picture cleaned for the size it has now; the one that came in stays inside it. */
 static void
 clean_picture (SbDesign *design)
 {
-  double px_per_mm = sb_picture_get_width (design->picture) / design->width_mm;
+  g_autoptr (SbPicture) framed = sb_picture_clean (design->picture, &design->cleanup, 1);
+  double px_per_mm = sb_picture_get_width (framed) / design->width_mm;
   SbPicture *cleaned = sb_picture_clean (design->picture, &design->cleanup, px_per_mm);
   sb_picture_unref (design->picture);
   design->picture = cleaned;
@@ -72,6 +79,7 @@ sb_design_new (SbPicture *picture, const char *name)
   design->cleanup = sb_cleanup_for_picture (picture);
   clean_picture (design);
   design->silhouette_params = sb_silhouette_params_default ();
+  design->silhouette_params.paper_tolerance = design->cleanup.tolerance;
   design->border = sb_border_params_default ();
   design->guide = sb_guide_for_style (SB_GUIDE_SCISSORS);
   design->turning = SB_TURNING_ANY;
@@ -86,6 +94,7 @@ sb_design_copy (const SbDesign *design)
   g_atomic_ref_count_init (&copy->refs);
   copy->name = g_strdup (design->name);
   copy->picture = sb_picture_ref (design->picture);
+  sb_strokes_ref (copy->cleanup.strokes);
   if (copy->silhouette != NULL)
     sb_silhouette_ref (copy->silhouette);
   if (copy->growth != NULL)
@@ -109,6 +118,7 @@ sb_design_unref (SbDesign *design)
     return;
   g_free (design->name);
   sb_picture_unref (design->picture);
+  sb_strokes_unref (design->cleanup.strokes);
   g_clear_pointer (&design->silhouette, sb_silhouette_unref);
   g_clear_pointer (&design->growth, sb_growth_unref);
   g_clear_pointer (&design->extra, json_object_unref);
@@ -181,34 +191,58 @@ within (double value, double least, double most)
   return value >= least ? MIN (value, most) : least;
 }
 
+static gboolean
+is_same_file (const SbPicture *a, const SbPicture *b)
+{
+  return g_str_equal (sb_picture_get_sha256 (a), sb_picture_get_sha256 (b));
+}
+
 void
 sb_design_set_picture (SbDesign *design, SbPicture *picture)
 {
   g_autoptr (SbPicture) before = design->picture;
+  SbCleanup *recipe = &design->cleanup;
+
   design->picture = sb_picture_ref (picture);
+  if (!is_same_file (before, picture)) {
+    recipe->frame.set = recipe->sheet.set = FALSE;
+    g_clear_pointer (&recipe->strokes, sb_strokes_unref);
+  }
   if (!pictures_equal (before, picture))
     clean_picture (design);
   if (!pictures_equal (before, design->picture))
     drop_silhouette (design);
 }
 
+/* What a new frame shows keeps its scale. */
+static void
+follow_frame (SbDesign *design, double px_across, double px_down)
+{
+  double width = design->width_mm * px_across, height = design->height_mm * px_down;
+  double shrink = MIN (SB_DESIGN_MOST_MM / MAX (width, height), 1);
+
+  design->width_mm = width * shrink;
+  design->height_mm = height * shrink;
+}
+
 void
 sb_design_set_cleanup (SbDesign *design, const SbCleanup *cleanup)
 {
-  SbCleanup *kept = &design->cleanup;
-  *kept = *cleanup;
-  kept->tolerance = within (kept->tolerance, SB_CLEANUP_TOLERANCE_LEAST, SB_CLEANUP_TOLERANCE_MOST);
-  kept->smoothness_mm = within (kept->smoothness_mm, 0, SB_CLEANUP_SMOOTHNESS_MOST_MM);
-  kept->speck_mm = within (kept->speck_mm, 0, SB_CLEANUP_SPECK_MOST_MM);
-  kept->hair_mm = within (kept->hair_mm, 0, SB_CLEANUP_HAIR_MOST_MM);
-  kept->pinhole_mm = within (kept->pinhole_mm, 0, SB_CLEANUP_SPECK_MOST_MM);
-  kept->adjust.brightness = within (kept->adjust.brightness, -100, 100);
-  kept->adjust.contrast = within (kept->adjust.contrast, -100, 100);
-  kept->adjust.warmth = within (kept->adjust.warmth, -100, 100);
-  kept->adjust.saturation = within (kept->adjust.saturation, -100, 100);
   g_autoptr (SbPicture) before = sb_picture_ref (design->picture);
+  g_autoptr (SbPicture) origin = sb_picture_get_origin (before);
+  g_autoptr (SbStrokes) strokes = design->cleanup.strokes;
+
+  design->cleanup = *cleanup;
+  sb_strokes_ref (design->cleanup.strokes);
+  sb_cleanup_tidy (&design->cleanup, sb_picture_get_width (origin), sb_picture_get_height (origin));
+  g_autoptr (SbPicture) framed = sb_picture_clean (origin, &design->cleanup, 1);
+  follow_frame (design, (double)sb_picture_get_width (framed) / sb_picture_get_width (before),
+                (double)sb_picture_get_height (framed) / sb_picture_get_height (before));
   clean_picture (design);
-  if (!pictures_equal (before, design->picture))
+  gboolean same_outline = design->silhouette_params.paper_tolerance == design->cleanup.tolerance &&
+                          pictures_equal (before, design->picture);
+  design->silhouette_params.paper_tolerance = design->cleanup.tolerance;
+  if (!same_outline)
     drop_silhouette (design);
 }
 
@@ -223,13 +257,27 @@ sb_design_set_size (SbDesign *design, double width_mm, double height_mm)
   drop_silhouette (design);
 }
 
+gboolean
+sb_design_set_known_length (SbDesign *design, SbPoint from, SbPoint to, double mm)
+{
+  double across = (to.x - from.x) / sb_picture_get_width (design->picture) * design->width_mm;
+  double down = (to.y - from.y) / sb_picture_get_height (design->picture) * design->height_mm;
+  double scale = mm / hypot (across, down);
+  double width = design->width_mm * scale, height = design->height_mm * scale;
+
+  if (!(MIN (width, height) >= SB_DESIGN_LEAST_MM && MAX (width, height) <= SB_DESIGN_MOST_MM))
+    return FALSE;
+  sb_design_set_size (design, width, height);
+  return TRUE;
+}
+
 void
 sb_design_set_silhouette_params (SbDesign *design, const SbSilhouetteParams *params)
 {
   SbSilhouetteParams kept = {
       .threshold = within (params->threshold, 0, 1),
       .speck_mm = within (params->speck_mm, 0, SB_SPECK_MOST_MM),
-      .paper_tolerance = within (params->paper_tolerance, 0, SB_PAPER_TOLERANCE_MOST),
+      .paper_tolerance = design->cleanup.tolerance,
   };
   if (silhouette_params_equal (&design->silhouette_params, &kept))
     return;

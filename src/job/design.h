@@ -52,7 +52,6 @@ char *sb_name_clean (const char *name) G_GNUC_WARN_UNUSED_RESULT;
 #define SB_TOLERANCE_LEAST_UM 0.1
 #define SB_TOLERANCE_MOST_UM 1000.0
 #define SB_SPECK_MOST_MM 100.0
-#define SB_PAPER_TOLERANCE_MOST 200.0
 #define SB_GUIDE_LEAST_PT 0.25
 #define SB_GUIDE_MOST_PT 2.0
 #define SB_WANTED_MOST 9999
@@ -60,12 +59,12 @@ char *sb_name_clean (const char *name) G_GNUC_WARN_UNUSED_RESULT;
 typedef struct _SbDesign SbDesign;
 struct _SbDesign {
   /*< read only >*/
-  guint id;           /* unique in its job, never 0 */
-  char *name;         /* unique in its job */
-  SbPicture *picture; /* cleaned by the recipe */
-  SbCleanup cleanup;
-  double width_mm, height_mm; /* the artwork's printed size, transparent rim included */
-  SbSilhouetteParams silhouette_params;
+  guint id;                             /* unique in its job, never 0 */
+  char *name;                           /* unique in its job */
+  SbPicture *picture;                   /* cleaned by the recipe */
+  SbCleanup cleanup;                    /* holds a reference to its strokes */
+  double width_mm, height_mm;           /* the artwork's printed size, transparent rim included */
+  SbSilhouetteParams silhouette_params; /* its paper tolerance is the recipe's */
   SbBorderParams border;
   SbGuide guide;
   SbTurning turning;
@@ -95,24 +94,26 @@ gboolean sb_design_equal (const SbDesign *a, const SbDesign *b);
 /* Whether fields of a newer version are equal; either may be NULL. */
 gboolean sb_extra_equal (JsonObject *a, JsonObject *b);
 
-#define SB_CLEANUP_TOLERANCE_LEAST 1.0 /* see SbCleanup */
-#define SB_CLEANUP_TOLERANCE_MOST 60.0
-#define SB_CLEANUP_SMOOTHNESS_MOST_MM 1.0
-#define SB_CLEANUP_SPECK_MOST_MM 5.0
-#define SB_CLEANUP_HAIR_MOST_MM 1.0
-
 /* What a picture starts with: paper is removed from those without alpha. */
 SbCleanup sb_cleanup_for_picture (const SbPicture *picture);
 
 /* Setters for a copy: they drop exactly what has to be measured again. Parameters past their range
  * are taken to its end; a size past it is refused by sb_design_prepare. */
 void sb_design_set_name (SbDesign *design, const char *name);
-/* The recipe stays. */
+/* The recipe's settings stay; its frame and strokes only where it is the same file's picture. */
 void sb_design_set_picture (SbDesign *design, SbPicture *picture);
+/* Takes a reference to the recipe's strokes. Where its frame has other pixels than before, the size
+ * follows, so that what is seen keeps its scale. */
 void sb_design_set_cleanup (SbDesign *design, const SbCleanup *cleanup);
 void sb_design_set_size (SbDesign *design, double width_mm, double height_mm);
 void sb_design_set_silhouette_params (SbDesign *design, const SbSilhouetteParams *params);
 void sb_design_set_border (SbDesign *design, const SbBorderParams *border);
+
+/* Pixels of the picture to a printed millimetre, across. */
+double sb_design_get_px_per_mm (const SbDesign *design);
+/* Resizes so that what lies between two places of the (cleaned) picture, in its px, prints at `mm`:
+ * a known length of a photo. FALSE, and nothing changes, when that is no size a design may have. */
+gboolean sb_design_set_known_length (SbDesign *design, SbPoint from, SbPoint to, double mm);
 
 /* Measures what is missing (decodes, grows). Slow: run it in a thread for the window. A design in a
  * state is always prepared. */

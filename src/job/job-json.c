@@ -11,6 +11,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "job/cleanup-json.h"
 #include "job/file.h"
 #include "job/json-reader.h"
 
@@ -75,29 +76,6 @@ write_silhouette (const SbSilhouetteParams *params)
   JsonObject *object = json_object_new ();
   put_number (object, "threshold", params->threshold);
   put_number (object, "speck_mm", params->speck_mm);
-  put_number (object, "paper_tolerance", params->paper_tolerance);
-  return object;
-}
-
-static JsonObject *
-write_cleanup (const SbCleanup *recipe)
-{
-  JsonObject *object = json_object_new ();
-  put_bool (object, "remove_paper", recipe->remove_paper);
-  put_bool (object, "even_light", recipe->even_light);
-  put_bool (object, "open_enclosed", recipe->open_enclosed);
-  if (recipe->paper_picked)
-    put_int (object, "paper_rgb",
-             recipe->paper[0] << 16 | recipe->paper[1] << 8 | recipe->paper[2]);
-  put_number (object, "tolerance", recipe->tolerance);
-  put_number (object, "smoothness_mm", recipe->smoothness_mm);
-  put_number (object, "speck_mm", recipe->speck_mm);
-  put_number (object, "hair_mm", recipe->hair_mm);
-  put_number (object, "pinhole_mm", recipe->pinhole_mm);
-  put_number (object, "brightness", recipe->adjust.brightness);
-  put_number (object, "contrast", recipe->adjust.contrast);
-  put_number (object, "warmth", recipe->adjust.warmth);
-  put_number (object, "saturation", recipe->adjust.saturation);
   return object;
 }
 
@@ -145,7 +123,7 @@ write_design (const SbDesign *design)
   put_number (object, "width_mm", design->width_mm);
   put_number (object, "height_mm", design->height_mm);
   if (needs_cleanup (design))
-    json_object_set_object_member (object, "cleanup", write_cleanup (&design->cleanup));
+    json_object_set_object_member (object, "cleanup", sb_cleanup_json_write (&design->cleanup));
   json_object_set_object_member (object, "silhouette",
                                  write_silhouette (&design->silhouette_params));
   json_object_set_object_member (object, "border", write_border (&design->border));
@@ -300,43 +278,28 @@ read_short_text (Reading *reading, JsonObject *object, const char *member)
   return g_strdup (text);
 }
 
-static SbSilhouetteParams
-read_silhouette (SbJsonReader *json, JsonObject *object)
+/* Until the recipe had the one paper tolerance, that of artwork whose paper stays was here. */
+static void
+read_old_tolerance (SbJsonReader *json, SbDesign *design, JsonObject *object)
 {
-  return (SbSilhouetteParams){
-      .threshold = sb_json_reader_number (json, object, "threshold", 0, 1),
-      .speck_mm = sb_json_reader_number (json, object, "speck_mm", 0, SB_SPECK_MOST_MM),
-      .paper_tolerance =
-          sb_json_reader_number (json, object, "paper_tolerance", 0, SB_PAPER_TOLERANCE_MOST),
-  };
+  SbCleanup recipe = design->cleanup;
+  recipe.tolerance = sb_json_reader_number (json, object, "paper_tolerance", 0, 200);
+  if (!recipe.remove_paper)
+    sb_design_set_cleanup (design, &recipe);
+  json_object_remove_member (object, "paper_tolerance");
 }
 
-static SbCleanup
-read_cleanup (SbJsonReader *json, JsonObject *object)
+static void
+read_silhouette (Reading *reading, SbDesign *design, JsonObject *object)
 {
-  SbCleanup recipe = {
-      .remove_paper = sb_json_reader_bool (json, object, "remove_paper"),
-      .even_light = sb_json_reader_bool (json, object, "even_light"),
-      .open_enclosed = sb_json_reader_bool (json, object, "open_enclosed"),
-      .tolerance = sb_json_reader_number (json, object, "tolerance", SB_CLEANUP_TOLERANCE_LEAST,
-                                          SB_CLEANUP_TOLERANCE_MOST),
-      .smoothness_mm =
-          sb_json_reader_number (json, object, "smoothness_mm", 0, SB_CLEANUP_SMOOTHNESS_MOST_MM),
-      .speck_mm = sb_json_reader_number (json, object, "speck_mm", 0, SB_CLEANUP_SPECK_MOST_MM),
-      .hair_mm = sb_json_reader_number (json, object, "hair_mm", 0, SB_CLEANUP_HAIR_MOST_MM),
-      .pinhole_mm = sb_json_reader_number (json, object, "pinhole_mm", 0, SB_CLEANUP_SPECK_MOST_MM),
-      .adjust.brightness = sb_json_reader_number (json, object, "brightness", -100, 100),
-      .adjust.contrast = sb_json_reader_number (json, object, "contrast", -100, 100),
-      .adjust.warmth = sb_json_reader_number (json, object, "warmth", -100, 100),
-      .adjust.saturation = sb_json_reader_number (json, object, "saturation", -100, 100),
+  SbJsonReader *json = &reading->json;
+  const SbSilhouetteParams params = {
+      .threshold = sb_json_reader_number (json, object, "threshold", 0, 1),
+      .speck_mm = sb_json_reader_number (json, object, "speck_mm", 0, SB_SPECK_MOST_MM),
   };
-  if (object != NULL && json_object_has_member (object, "paper_rgb")) {
-    gint64 rgb = sb_json_reader_int (json, object, "paper_rgb", 0, 0xffffff);
-    recipe.paper_picked = TRUE;
-    for (int c = 0; c < 3; c++)
-      recipe.paper[c] = (guint8)(rgb >> (16 - 8 * c) & 0xff);
-  }
-  return recipe;
+  if (object != NULL && json_object_has_member (object, "paper_tolerance"))
+    read_old_tolerance (json, design, object);
+  sb_design_set_silhouette_params (design, &params);
 }
 
 static SbBorderParams
@@ -402,14 +365,16 @@ read_design (Reading *reading, JsonObject *object)
       sb_json_reader_number (json, object, "width_mm", SB_DESIGN_LEAST_MM, SB_DESIGN_MOST_MM);
   double height_mm =
       sb_json_reader_number (json, object, "height_mm", SB_DESIGN_LEAST_MM, SB_DESIGN_MOST_MM);
-  sb_design_set_size (design, width_mm, height_mm);
   /* Artwork that is clear around lacks it, and so do jobs from before there was a clean-up. */
   if (json_object_has_member (object, "cleanup")) {
-    SbCleanup recipe = read_cleanup (json, sb_json_reader_object (json, object, "cleanup"));
-    sb_design_set_cleanup (design, &recipe);
+    JsonObject *inner = sb_json_reader_object (json, object, "cleanup");
+    SbCleanup recipe = sb_cleanup_json_read (json, inner, design->picture);
+    if (json->error == NULL)
+      sb_design_set_cleanup (design, &recipe);
+    sb_strokes_unref (recipe.strokes);
   }
-  design->silhouette_params =
-      read_silhouette (json, sb_json_reader_object (json, object, "silhouette"));
+  sb_design_set_size (design, width_mm, height_mm);
+  read_silhouette (reading, design, sb_json_reader_object (json, object, "silhouette"));
   design->border = read_border (json, sb_json_reader_object (json, object, "border"));
   design->guide = read_guide (json, sb_json_reader_object (json, object, "guide"));
   design->turning = (SbTurning)sb_json_reader_choice (json, object, "turning", turning_keys);

@@ -1,4 +1,6 @@
-/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The early steps of a clean-up, and what is kept of them. */
 #include "config.h"
 
 #include "picture/cleanup.h"
@@ -7,342 +9,335 @@
 #include <math.h>
 #include <string.h>
 
-#include "picture/bands.h"
-#include "picture/lab.h"
-#include "picture/light.h"
-#include "picture/paper.h"
+#include "picture/cleaner.h"
 #include "picture/private.h"
 
-#define HAIR_LENGTH_MM 10.0
-/* Grain must not count as artwork: the tolerance is at least this many times its spread. */
-#define GRAIN_TIMES 1.5
+/* Light is slow: a sheet that only serves to find it need not be larger, px. */
+#define SHEET_SIDE 1200
 
-typedef struct {
-  const SbCleanup *recipe;
-  const SbStroke *strokes;
-  guint n_strokes;
-  double px_per_mm;
-  cairo_surface_t *surface; /* the result, opaque until the end */
-  const SbLight *light;
-  SbMask mask;
-  int radius; /* px of averaging */
-  GArray *specks;
-  SbProgress progress;
-  gpointer progress_data;
-  GCancellable *cancellable;
-} Work;
+struct _SbCleaner {
+  cairo_surface_t *picture;
+  gboolean keep;
+  /* What the steps below were made with. */
+  SbCleanup made;
+  int width, height, radius;
+  cairo_surface_t *framed; /* the frame's pixels, as they came in */
+  gboolean light_is_known;
+  SbLight *light;                /* NULL: none found, or not asked for */
+  int light_width, light_height; /* of the surface it was found on */
+  cairo_surface_t *evened;       /* light divided out, retouched */
+  guint8 *distances;             /* to the paper */
+};
 
-SbCleanup
-sb_cleanup_default (void)
+SbCleaner *
+sb_cleaner_new (cairo_surface_t *picture, gboolean keep)
 {
-  return (SbCleanup){.remove_paper = TRUE,
-                     .even_light = TRUE,
-                     .tolerance = 8,
-                     .smoothness_mm = 0.05,
-                     .speck_mm = 0.5,
-                     .hair_mm = 0.15,
-                     .pinhole_mm = 0.7};
+  SbCleaner *cleaner = g_new0 (SbCleaner, 1);
+  cleaner->picture = cairo_surface_reference (picture);
+  cleaner->keep = keep;
+  return cleaner;
 }
 
-SbCleanup
-sb_cleanup_none (void)
+static void
+drop_distances (SbCleaner *cleaner)
 {
-  SbCleanup recipe = sb_cleanup_default ();
-  recipe.remove_paper = recipe.even_light = FALSE;
-  return recipe;
+  g_clear_pointer (&cleaner->distances, g_free);
 }
 
-gboolean
-sb_cleanup_is_none (const SbCleanup *recipe)
+static void
+drop_evened (SbCleaner *cleaner)
 {
-  return !recipe->remove_paper && !recipe->even_light && sb_adjust_is_none (&recipe->adjust);
+  g_clear_pointer (&cleaner->evened, cairo_surface_destroy);
+  drop_distances (cleaner);
 }
 
-gboolean
-sb_cleanup_equal (const SbCleanup *a, const SbCleanup *b)
+static void
+drop_light (SbCleaner *cleaner)
 {
-  return a->remove_paper == b->remove_paper && a->even_light == b->even_light &&
-         a->paper_picked == b->paper_picked &&
-         (!a->paper_picked || memcmp (a->paper, b->paper, sizeof a->paper) == 0) &&
-         a->tolerance == b->tolerance && a->smoothness_mm == b->smoothness_mm &&
-         a->open_enclosed == b->open_enclosed && a->speck_mm == b->speck_mm &&
-         a->hair_mm == b->hair_mm && a->pinhole_mm == b->pinhole_mm &&
-         a->adjust.brightness == b->adjust.brightness && a->adjust.contrast == b->adjust.contrast &&
-         a->adjust.warmth == b->adjust.warmth && a->adjust.saturation == b->adjust.saturation;
+  g_clear_pointer (&cleaner->light, sb_light_free);
+  cleaner->light_is_known = FALSE;
+  drop_evened (cleaner);
+}
+
+static void
+drop_framed (SbCleaner *cleaner)
+{
+  g_clear_pointer (&cleaner->framed, cairo_surface_destroy);
+  drop_light (cleaner);
+}
+
+void
+sb_cleaner_free (SbCleaner *cleaner)
+{
+  if (cleaner == NULL)
+    return;
+  drop_framed (cleaner);
+  sb_strokes_unref (cleaner->made.strokes);
+  cairo_surface_destroy (cleaner->picture);
+  g_free (cleaner);
 }
 
 static gboolean
-step_done (const Work *work, double done, GError **error)
+retouched_alike (const SbStrokes *a, const SbStrokes *b)
+{
+  return sb_strokes_equal (a, b) ||
+         (!sb_strokes_have (a, SB_STROKE_RETOUCH) && !sb_strokes_have (b, SB_STROKE_RETOUCH));
+}
+
+static gboolean
+wants_light (const SbCleanup *recipe)
+{
+  return recipe->remove_paper || recipe->even_light;
+}
+
+/* Lets go of the first step that the new recipe changes, and of those after it. */
+static void
+drop_what_changes (SbCleaner *cleaner, const SbCleanup *recipe, int width, int height, int radius)
+{
+  const SbCleanup *made = &cleaner->made;
+
+  if (cleaner->width != width || cleaner->height != height ||
+      !sb_quad_equal (sb_cleanup_get_frame (made), sb_cleanup_get_frame (recipe)))
+    drop_framed (cleaner);
+  if (!sb_quad_equal (&made->sheet, &recipe->sheet) || wants_light (made) != wants_light (recipe) ||
+      made->even_light != recipe->even_light || made->paper_picked != recipe->paper_picked ||
+      (recipe->paper_picked && memcmp (made->paper, recipe->paper, sizeof made->paper) != 0))
+    drop_light (cleaner);
+  if (!retouched_alike (made->strokes, recipe->strokes))
+    drop_evened (cleaner);
+  if (cleaner->radius != radius)
+    drop_distances (cleaner);
+
+  SbStrokes *strokes = sb_strokes_ref (recipe->strokes);
+  sb_strokes_unref (made->strokes);
+  cleaner->made = *recipe;
+  cleaner->made.strokes = strokes;
+  cleaner->width = width;
+  cleaner->height = height;
+  cleaner->radius = radius;
+}
+
+static int
+width_of (cairo_surface_t *surface)
+{
+  return cairo_image_surface_get_width (surface);
+}
+
+static int
+height_of (cairo_surface_t *surface)
+{
+  return cairo_image_surface_get_height (surface);
+}
+
+static gboolean
+make_framed (SbCleaner *cleaner, GCancellable *cancellable, GError **error)
+{
+  const SbQuad *frame = sb_cleanup_get_frame (&cleaner->made);
+
+  if (cleaner->framed != NULL)
+    return TRUE;
+  if (!frame->set && cleaner->width == width_of (cleaner->picture) &&
+      cleaner->height == height_of (cleaner->picture)) {
+    cleaner->framed = cairo_surface_reference (cleaner->picture);
+    return TRUE;
+  }
+  cleaner->framed =
+      sb_picture_new_surface (cleaner->width, cleaner->height, _ ("the picture"), error);
+  if (cleaner->framed == NULL)
+    return FALSE;
+  if (!sb_quad_fill (frame, cleaner->picture, cleaner->framed, cancellable, error)) {
+    drop_framed (cleaner);
+    return FALSE;
+  }
+  return TRUE;
+}
+
+/* The sheet alone, where the frame shows only a part of it; NULL with an error. */
+static cairo_surface_t *
+make_sheet (const SbCleaner *cleaner, GCancellable *cancellable, GError **error)
+{
+  const SbQuad *sheet = &cleaner->made.sheet;
+  double scale = MIN (1, (double)SHEET_SIDE / MAX (sheet->width, sheet->height));
+  cairo_surface_t *surface =
+      sb_picture_new_surface (MAX ((int)(sheet->width * scale), 1),
+                              MAX ((int)(sheet->height * scale), 1), _ ("the picture"), error);
+
+  if (surface != NULL && !sb_quad_fill (sheet, cleaner->picture, surface, cancellable, error))
+    g_clear_pointer (&surface, cairo_surface_destroy);
+  return surface;
+}
+
+static gboolean
+has_part_of_sheet (const SbCleanup *recipe)
+{
+  return recipe->frame.set && recipe->sheet.set;
+}
+
+static gboolean
+make_light (SbCleaner *cleaner, GCancellable *cancellable, GError **error)
+{
+  const SbCleanup *recipe = &cleaner->made;
+
+  if (cleaner->light_is_known)
+    return TRUE;
+  if (wants_light (recipe)) {
+    cairo_surface_t *sheet = has_part_of_sheet (recipe) ? make_sheet (cleaner, cancellable, error)
+                                                        : cairo_surface_reference (cleaner->framed);
+    if (sheet == NULL)
+      return FALSE;
+    cleaner->light =
+        sb_light_estimate (sheet, recipe->paper_picked ? recipe->paper : NULL, recipe->even_light);
+    cleaner->light_width = width_of (sheet);
+    cleaner->light_height = height_of (sheet);
+    cairo_surface_destroy (sheet);
+  }
+  cleaner->light_is_known = TRUE;
+  return TRUE;
+}
+
+static SbMap
+chain (const SbMap *first, const SbMap *then)
+{
+  SbMap both;
+  for (int r = 0; r < 3; r++)
+    for (int c = 0; c < 3; c++) {
+      double sum = 0;
+      for (int k = 0; k < 3; k++)
+        sum += then->m[3 * r + k] * first->m[3 * k + c];
+      both.m[3 * r + c] = sum;
+    }
+  return both;
+}
+
+static void
+divide_light (SbCleaner *cleaner)
+{
+  const SbCleanup *recipe = &cleaner->made;
+
+  if (!has_part_of_sheet (recipe)) {
+    sb_light_divide (cleaner->light, NULL, cleaner->framed, cleaner->evened);
+    return;
+  }
+  SbMap to_picture = sb_quad_get_map (&recipe->frame, cleaner->width, cleaner->height, 1);
+  SbMap to_sheet = sb_quad_get_map (&recipe->sheet, cleaner->light_width, cleaner->light_height, 1);
+  to_sheet = sb_map_invert (&to_sheet);
+  SbMap map = chain (&to_picture, &to_sheet);
+  sb_light_divide (cleaner->light, &map, cleaner->framed, cleaner->evened);
+}
+
+static cairo_surface_t *
+copy_surface (cairo_surface_t *from, GError **error)
+{
+  cairo_surface_t *copy =
+      sb_picture_new_surface (width_of (from), height_of (from), _ ("the picture"), error);
+  if (copy == NULL)
+    return NULL;
+  cairo_surface_flush (from);
+  memcpy (cairo_image_surface_get_data (copy), cairo_image_surface_get_data (from),
+          (gsize)cairo_image_surface_get_stride (from) * (gsize)height_of (from));
+  cairo_surface_mark_dirty (copy);
+  return copy;
+}
+
+static gboolean
+make_evened (SbCleaner *cleaner, const SbMap *from_picture, GError **error)
+{
+  if (cleaner->evened != NULL)
+    return TRUE;
+  if (cleaner->light != NULL) {
+    cleaner->evened =
+        sb_picture_new_surface (cleaner->width, cleaner->height, _ ("the picture"), error);
+    if (cleaner->evened != NULL)
+      divide_light (cleaner);
+  } else {
+    cleaner->evened = copy_surface (cleaner->framed, error);
+  }
+  if (cleaner->evened == NULL)
+    return FALSE;
+  sb_clean_retouch (cleaner->made.strokes, from_picture, cleaner->evened);
+  return TRUE;
+}
+
+gboolean
+sb_clean_work_step (const SbCleanWork *work, double done, GError **error)
 {
   if (work->progress != NULL)
     work->progress (done, work->progress_data);
   return !g_cancellable_set_error_if_cancelled (work->cancellable, error);
 }
 
-/* Calls `visit` for each row of pixels under a stroke; the brush is a disc moved along it. */
-typedef void (*StretchFunc) (const Work *work, int y, int x0, int x1, gpointer data);
-
-static void
-visit_disc (const Work *work, double x, double y, double radius, StretchFunc visit, gpointer data)
-{
-  int top = MAX ((int)ceil (y - radius - 0.5), 0);
-  int bottom = MIN ((int)floor (y + radius - 0.5), work->mask.height - 1);
-
-  for (int j = top; j <= bottom; j++) {
-    double down = j + 0.5 - y, half = sqrt (MAX (radius * radius - down * down, 0));
-    int x0 = MAX ((int)ceil (x - half - 0.5), 0);
-    int x1 = MIN ((int)floor (x + half - 0.5) + 1, work->mask.width);
-    if (x0 < x1)
-      visit (work, j, x0, x1, data);
-  }
-}
-
-static void
-visit_stroke (const Work *work, const SbStroke *stroke, StretchFunc visit, gpointer data)
-{
-  double scale = work->mask.width;
-  double radius = MAX (stroke->radius * scale, 0.71); /* any place holds at least one pixel */
-
-  for (guint i = 0; i < stroke->n_points; i++) {
-    const float *to = stroke->points + 2 * i, *from = i > 0 ? to - 2 : to;
-    double dx = (to[0] - from[0]) * scale, dy = (to[1] - from[1]) * scale;
-    int steps = (int)CLAMP (hypot (dx, dy) / MAX (radius / 4, 0.5), 1, 1e5);
-    for (int k = i > 0 ? 1 : steps; k <= steps; k++)
-      visit_disc (work, from[0] * scale + dx * k / steps, from[1] * scale + dy * k / steps, radius,
-                  visit, data);
-  }
-}
-
-static guint8 *
-mask_row (const Work *work, int y)
-{
-  return work->mask.plane + (gsize)y * (gsize)work->mask.width;
-}
-
-static void
-set_stretch (const Work *work, int y, int x0, int x1, gpointer data)
-{
-  memset (mask_row (work, y) + x0, GPOINTER_TO_INT (data), (gsize)(x1 - x0));
-}
-
-static void
-open_stretch (const Work *work, int y, int x0, int x1, gpointer data)
-{
-  for (int x = x0; x < x1; x++)
-    if (mask_row (work, y)[x] == SB_MASK_LIKE_PAPER)
-      sb_mask_flood_from (&work->mask, x, y, NULL, NULL);
-}
-
-static void
-mark_stretch (const Work *work, int y, int x0, int x1, gpointer data)
-{
-  guint8 *marks = data;
-  memset (marks + (gsize)y * (gsize)work->mask.width + x0, 1, (gsize)(x1 - x0));
-}
-
-static void
-apply_strokes (const Work *work)
-{
-  for (guint i = 0; i < work->n_strokes; i++) {
-    const SbStroke *stroke = work->strokes + i;
-    switch (stroke->kind) {
-    case SB_STROKE_KEEP:
-      visit_stroke (work, stroke, set_stretch, GINT_TO_POINTER (SB_MASK_ARTWORK));
-      break;
-    case SB_STROKE_REMOVE:
-      visit_stroke (work, stroke, set_stretch, GINT_TO_POINTER (SB_MASK_PAPER));
-      break;
-    case SB_STROKE_OPEN:
-      visit_stroke (work, stroke, open_stretch, NULL);
-      break;
-    case SB_STROKE_PUT_BACK:
-    default:
-      break;
-    }
-  }
-}
-
-/* What a speck must touch to stay: strokes that put back or keep. NULL when there are none. */
-static guint8 *
-marks_of_kept (const Work *work)
-{
-  guint8 *marks = NULL;
-
-  for (guint i = 0; i < work->n_strokes; i++) {
-    const SbStroke *stroke = work->strokes + i;
-    if (stroke->kind != SB_STROKE_PUT_BACK && stroke->kind != SB_STROKE_KEEP)
-      continue;
-    if (marks == NULL)
-      marks = g_malloc0 ((gsize)work->mask.width * (gsize)work->mask.height);
-    visit_stroke (work, stroke, mark_stretch, marks);
-  }
-  return marks;
-}
-
-static void
-drop_specks (const Work *work)
-{
-  const SbCleanup *recipe = work->recipe;
-  g_autofree guint8 *kept = marks_of_kept (work);
-  const SbSpeckSizes sizes = {.dust = recipe->speck_mm * work->px_per_mm,
-                              .hair_width = recipe->hair_mm * work->px_per_mm,
-                              .hair_length = HAIR_LENGTH_MM * work->px_per_mm,
-                              /* Averaging widens the mask, and so do half covered pixels. */
-                              .margin = work->radius + 0.5};
-
-  if (recipe->open_enclosed)
-    sb_pinholes_fill (&work->mask, recipe->pinhole_mm * work->px_per_mm, work->specks);
-  if (recipe->speck_mm > 0 || recipe->hair_mm > 0)
-    sb_specks_remove (&work->mask, &sizes, kept, work->specks);
-}
-
-/* All of one colour that is too dark for an empty sheet: a swatch. */
 static gboolean
-is_swatch (const Work *work)
+make_steps (SbCleaner *cleaner, SbCleanWork *work, GError **error)
 {
-  const guint8 *paper = work->light->paper;
-  gsize n = (gsize)work->mask.width * (gsize)work->mask.height;
-  return !work->recipe->paper_picked && memchr (work->mask.plane, SB_MASK_ARTWORK, n) == NULL &&
-         sb_lab_from_rgb (paper[0], paper[1], paper[2]).l < SB_PAPER_LEAST_LIGHTNESS;
+  if (!make_framed (cleaner, work->cancellable, error) || !sb_clean_work_step (work, 0.1, error) ||
+      !make_light (cleaner, work->cancellable, error) || !sb_clean_work_step (work, 0.15, error) ||
+      !make_evened (cleaner, &work->from_picture, error) || !sb_clean_work_step (work, 0.3, error))
+    return FALSE;
+  work->light = cleaner->light;
+  if (work->light == NULL || !work->recipe->remove_paper || cleaner->distances != NULL)
+    return TRUE;
+  cleaner->distances = g_malloc ((gsize)cleaner->width * (gsize)cleaner->height);
+  const SbMask mask = {cleaner->width, cleaner->height, cleaner->distances};
+  sb_mask_measure (&mask, cleaner->evened, work->light->paper, cleaner->radius);
+  return sb_clean_work_step (work, 0.45, error);
 }
 
+/* Copies of what the late steps write into, or the things themselves where they are not kept. */
 static gboolean
-make_mask (Work *work, GError **error)
+take_steps (SbCleaner *cleaner, SbCleanWork *work, GError **error)
 {
-  const SbLight *light = work->light;
-  double side = 2 * work->radius + 1;
-  double tolerance = MAX (work->recipe->tolerance, GRAIN_TIMES * light->noise / side);
+  gsize n = (gsize)cleaner->width * (gsize)cleaner->height;
 
-  sb_mask_compare (&work->mask, work->surface, light->paper, tolerance, work->radius);
-  if (!step_done (work, 0.45, error) || !sb_mask_flood (&work->mask, work->cancellable, error) ||
-      !step_done (work, 0.55, error))
-    return FALSE;
-  if (is_swatch (work))
-    memset (work->mask.plane, SB_MASK_ARTWORK, (gsize)work->mask.width * (gsize)work->mask.height);
-  apply_strokes (work);
-  drop_specks (work);
-  sb_mask_close (&work->mask);
-  return step_done (work, 0.7, error) &&
-         sb_mask_soften (&work->mask, work->surface, light->paper, light->noise, work->radius + 1,
-                         TRUE, work->cancellable, error) &&
-         step_done (work, 0.9, error);
-}
-
-typedef struct {
-  guint8 *pixels;
-  gsize stride;
-  int width;
-  const guint8 *coverage; /* NULL: the surface's own */
-  SbColour *adjust;
-} Finish;
-
-/* From opaque (or premultiplied) pixels and coverage to the result. */
-static void
-finish_row (const Finish *f, guint32 *row, const guint8 *coverage, guint8 *rgba)
-{
-  for (int x = 0; x < f->width; x++) {
-    guint32 p = row[x], a = p >> 24;
-    for (int c = 0; c < 3; c++) {
-      guint32 v = p >> (16 - 8 * c) & 0xff;
-      rgba[4 * x + c] = (guint8)(a == 255 || a == 0 ? v : MIN ((v * 255 + a / 2) / a, 255));
-    }
-    rgba[4 * x + 3] = coverage != NULL ? coverage[x] : (guint8)a;
+  if (!cleaner->keep) {
+    work->surface = g_steal_pointer (&cleaner->evened);
+    work->mask.plane = g_steal_pointer (&cleaner->distances);
+    return TRUE;
   }
-  if (f->adjust != NULL)
-    sb_colour_apply (f->adjust, rgba, (gsize)f->width);
-  for (int x = 0; x < f->width; x++)
-    row[x] = sb_argb_from_rgba8 (rgba + 4 * x);
+  work->surface = copy_surface (cleaner->evened, error);
+  if (cleaner->distances != NULL)
+    work->mask.plane = g_memdup2 (cleaner->distances, n);
+  return work->surface != NULL;
 }
 
-static void
-finish_rows (int first, int end, gpointer data)
+static SbCleanResult *
+finish (SbCleaner *cleaner, SbCleanWork *work, GError **error)
 {
-  const Finish *f = data;
-  g_autofree guint8 *rgba = g_malloc (4 * (gsize)f->width);
-
-  for (int y = first; y < end; y++)
-    finish_row (f, (guint32 *)(void *)(f->pixels + (gsize)y * f->stride),
-                f->coverage != NULL ? f->coverage + (gsize)y * (gsize)f->width : NULL, rgba);
-}
-
-static void
-finish (const Work *work, const guint8 *coverage)
-{
-  g_autoptr (SbColour) adjust = sb_adjust_new (&work->recipe->adjust);
-
-  cairo_surface_flush (work->surface);
-  Finish f = {cairo_image_surface_get_data (work->surface),
-              (gsize)cairo_image_surface_get_stride (work->surface), work->mask.width, coverage,
-              adjust};
-  sb_bands_run (work->mask.height, finish_rows, &f);
-  cairo_surface_mark_dirty (work->surface);
-}
-
-static void
-copy_surface (cairo_surface_t *from, cairo_surface_t *into)
-{
-  cairo_t *cr = cairo_create (into);
-  cairo_set_operator (cr, CAIRO_OPERATOR_SOURCE);
-  cairo_set_source_surface (cr, from, 0, 0);
-  cairo_paint (cr);
-  cairo_destroy (cr);
-}
-
-static gboolean
-clean (Work *work, cairo_surface_t *picture, GError **error)
-{
-  const SbCleanup *recipe = work->recipe;
-  gboolean wanted = recipe->remove_paper || recipe->even_light;
-  g_autoptr (SbLight) light =
-      wanted ? sb_light_estimate (picture, recipe->paper_picked ? recipe->paper : NULL,
-                                  recipe->even_light)
-             : NULL;
-  g_autofree guint8 *plane = NULL;
-
-  if (!step_done (work, 0.1, error))
-    return FALSE;
-  if (light != NULL)
-    sb_light_divide (light, picture, work->surface);
-  else
-    copy_surface (picture, work->surface);
-  if (!step_done (work, 0.3, error))
-    return FALSE;
-  if (light != NULL && recipe->remove_paper) {
-    plane = g_malloc ((gsize)work->mask.width * (gsize)work->mask.height);
-    work->light = light;
-    work->mask.plane = plane;
-    if (!make_mask (work, error))
-      return FALSE;
-  }
-  finish (work, plane);
-  return step_done (work, 1, error);
-}
-
-cairo_surface_t *
-sb_cleanup_run (const SbCleanup *recipe, const SbStroke *strokes, guint n_strokes,
-                cairo_surface_t *picture, double px_per_mm, SbProgress progress,
-                gpointer progress_data, GArray *specks, GCancellable *cancellable, GError **error)
-{
-  g_autoptr (GArray) found =
-      specks != NULL ? g_array_ref (specks) : g_array_new (FALSE, FALSE, sizeof (SbSpeck));
-  Work work = {.recipe = recipe,
-               .strokes = strokes,
-               .n_strokes = n_strokes,
-               .px_per_mm = px_per_mm,
-               .mask = {cairo_image_surface_get_width (picture),
-                        cairo_image_surface_get_height (picture), NULL},
-               .radius =
-                   (int)lround (CLAMP (recipe->smoothness_mm * px_per_mm, 0, SB_MASK_MOST_RADIUS)),
-               .specks = found,
-               .progress = progress,
-               .progress_data = progress_data,
-               .cancellable = cancellable};
-
-  work.surface =
-      sb_picture_new_surface (work.mask.width, work.mask.height, _ ("the picture"), error);
-  if (work.surface == NULL)
+  if (!make_steps (cleaner, work, error) || !take_steps (cleaner, work, error))
     return NULL;
-  if (!clean (&work, picture, error))
-    g_clear_pointer (&work.surface, cairo_surface_destroy);
-  return work.surface;
+  if (work->light != NULL && work->recipe->remove_paper) {
+    if (!sb_clean_make_mask (work, error))
+      return NULL;
+  } else {
+    work->mask.plane = sb_clean_cover_by_hand (work);
+  }
+  SbCleanResult *result = sb_clean_finish (work, work->mask.plane);
+  if (!sb_clean_work_step (work, 1, error))
+    g_clear_pointer (&result, sb_clean_result_unref);
+  return result;
+}
+
+SbCleanResult *
+sb_cleaner_run (SbCleaner *cleaner, const SbCleanup *recipe, int width, int height,
+                double px_per_mm, SbProgress progress, gpointer progress_data,
+                GCancellable *cancellable, GError **error)
+{
+  g_autoptr (GArray) specks = g_array_new (FALSE, FALSE, sizeof (SbSpeck));
+  int radius = (int)lround (CLAMP (recipe->smoothness_mm * px_per_mm, 0, SB_MASK_MOST_RADIUS));
+  SbMap to_picture = sb_quad_get_map (sb_cleanup_get_frame (recipe), width, height, 1);
+  SbCleanWork work = {.recipe = &cleaner->made,
+                      .px_per_mm = px_per_mm,
+                      .from_picture = sb_map_invert (&to_picture),
+                      .mask = {width, height, NULL},
+                      .radius = radius,
+                      .specks = specks,
+                      .progress = progress,
+                      .progress_data = progress_data,
+                      .cancellable = cancellable};
+
+  drop_what_changes (cleaner, recipe, width, height, radius);
+  SbCleanResult *result = finish (cleaner, &work, error);
+  if (work.surface != NULL)
+    cairo_surface_destroy (work.surface);
+  g_free (work.mask.plane);
+  return result;
 }

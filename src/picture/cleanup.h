@@ -1,68 +1,69 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Clean-up: from a scan or a photo to artwork with a soft edge and no paper. A recipe holds
- * settings only; the picture that came in is never changed, and the result can be made again from
- * both at any size.
+ * Clean-up: from a scan or a photo to artwork with a soft edge and no paper, by a recipe.
  *
- *   picture -> light divided out -> mask flooded from the edge -> specks, strokes
- *           -> soft edge, rim's colour -> levels
+ *   picture -> its frame -> light divided out, retouched -> distance to the paper -> mask flooded
+ *           from the edge -> strokes, specks -> soft edge, rim's colour -> levels
  *
- * (Handbook section 6.) */
+ * (Handbook section 6.) Each step is kept until something it hangs on changes, so that a change of
+ * a late one is quick. */
 #pragma once
 
-#include "picture/adjust.h"
+#include "picture/recipe.h"
 #include "picture/specks.h"
 
 G_BEGIN_DECLS
 
-typedef enum {
-  SB_STROKE_KEEP,     /* all under it is artwork */
-  SB_STROKE_REMOVE,   /* all under it is paper */
-  SB_STROKE_OPEN,     /* paper-coloured patches it touches are paper, though enclosed */
-  SB_STROKE_PUT_BACK, /* specks it touches stay */
-} SbStrokeKind;
-
-/* A line drawn with a round brush, in parts of the picture's width, so that it holds at any size:
- * 0,0 is the top left corner, 1,height/width the bottom right one. */
+/* What a clean-up gave. Immutable, reference-counted. */
 typedef struct {
-  SbStrokeKind kind;
-  float radius;
-  guint n_points;      /* from 1 on */
-  const float *points; /* x, y; borrowed */
-} SbStroke;
+  cairo_surface_t *surface;          /* ARGB32 */
+  GArray *specks;                    /* of SbSpeck, in px of the surface; those put back included */
+  guint n_dust, n_hairs, n_pinholes; /* of them, those that went */
+  gboolean has_paper;                /* FALSE: nothing looked like paper, and all stayed */
+  guint8 paper[3];                   /* sRGB, where the light is brightest */
+  double covered;                    /* part of the surface that is artwork, 0..1 */
+  /* How many pixels of artwork have each value: CIE lightness (0..100 on 0..255), red, green,
+   * blue. */
+  guint32 histogram[4][256];
+  SbMap
+      to_picture; /* from px of the surface to parts of the picture's width, as strokes have them */
+  /*< private >*/
+  gatomicrefcount refs;
+} SbCleanResult;
 
-typedef struct {
-  gboolean remove_paper; /* else only light and levels */
-  gboolean even_light;
-  gboolean paper_picked; /* the maker named the paper's colour */
-  guint8 paper[3];       /* sRGB */
-  double tolerance;      /* CIE Lab distance to the paper, 1..60; 8 (handbook 6.6: 6-12) */
-  double smoothness_mm;  /* radius over which colours are averaged before they are compared, 0..1 */
-  gboolean open_enclosed; /* paper that artwork encloses goes too */
-  double speck_mm;        /* islands up to this go, 0..5; 0.5 (handbook 6.7) */
-  double hair_mm;         /* islands up to 10 mm long and thinner than this go, 0..1; 0.15 */
-  double pinhole_mm;      /* with open_enclosed: holes up to this are filled, 0..5; 0.7 (6.7) */
-  SbAdjust adjust;
-} SbCleanup;
+SbCleanResult *sb_clean_result_ref (SbCleanResult *result);
+void sb_clean_result_unref (SbCleanResult *result);
 
-SbCleanup sb_cleanup_default (void);
-/* Changes nothing. */
-SbCleanup sb_cleanup_none (void);
-gboolean sb_cleanup_is_none (const SbCleanup *recipe);
-gboolean sb_cleanup_equal (const SbCleanup *a, const SbCleanup *b);
+/* A place in px of the surface, in parts of the picture's width, and a length there. */
+SbPoint sb_clean_result_to_picture (const SbCleanResult *result, double x, double y);
+double sb_clean_result_scale (const SbCleanResult *result, double x, double y, double length);
+
+/* `strokes` with one that puts speck number `speck` back, or without those that do where it is put
+ * back already. A new list. */
+SbStrokes *sb_clean_result_toggle_speck (const SbCleanResult *result, guint speck,
+                                         const SbStrokes *strokes) G_GNUC_WARN_UNUSED_RESULT;
 
 /* 0..1, from the thread that works. */
 typedef void (*SbProgress) (double done, gpointer data);
 
-/* Cleans `picture`, an ARGB32 surface of `px_per_mm` at its printed size, which is left alone.
- * `strokes` are worked in order. What was found small is appended to `specks` (of SbSpeck, or
- * NULL). Returns a new ARGB32 surface of the same size, or NULL with an error: cancelled, or no
- * memory. A picture without anything like paper comes back whole, and so does
- * one that is all of one colour too dark for an empty sheet, unless that was picked. Uses all
- * processors. */
-cairo_surface_t *sb_cleanup_run (const SbCleanup *recipe, const SbStroke *strokes, guint n_strokes,
-                                 cairo_surface_t *picture, double px_per_mm, SbProgress progress,
-                                 gpointer progress_data, GArray *specks, GCancellable *cancellable,
-                                 GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* Cleans one picture, again and again by changing recipes. For one thread at a time. */
+typedef struct _SbCleaner SbCleaner;
+
+/* For `picture`, the whole of what came in as an ARGB32 surface at any scale (borrowed: a reference
+ * is kept, and it must not change). With `keep` the steps of a run are kept for the next one; this
+ * takes memory of its size twice more. */
+SbCleaner *sb_cleaner_new (cairo_surface_t *picture, gboolean keep) G_GNUC_WARN_UNUSED_RESULT;
+void sb_cleaner_free (SbCleaner *cleaner);
+
+/* Cleans by `recipe` to `width` x `height` px at `px_per_mm`. NULL with an error: cancelled (the
+ * cleaner may be used on), or no memory. A picture without anything like paper comes back whole,
+ * and so does one that is all of one colour too dark for an empty sheet, unless that was picked.
+ * Uses all processors. */
+SbCleanResult *sb_cleaner_run (SbCleaner *cleaner, const SbCleanup *recipe, int width, int height,
+                               double px_per_mm, SbProgress progress, gpointer progress_data,
+                               GCancellable *cancellable, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbCleaner, sb_cleaner_free)
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbCleanResult, sb_clean_result_unref)
 
 G_END_DECLS

@@ -16,12 +16,8 @@
 #define CELL_STEP 4.0
 /* The least part of the picture's edge that must be paper. */
 #define LEAST_SHARE 0.1
-#define TERMS 10
+#define TERMS SB_LIGHT_TERMS
 #define FIT_ROUNDS 4
-#define LEAST_GAIN 0.5
-#define MOST_GAIN SB_SRGB_MOST
-/* Light hardly changes over so many px: gains are worked out once for them. */
-#define STRETCH 8
 
 typedef struct {
   guint8 median[3];
@@ -73,9 +69,9 @@ measure_cell (cairo_surface_t *surface, const Grid *grid, int column, int row, C
     for (int x = x0; x < x1; x += step, n++) {
       guint32 p;
       memcpy (&p, data + (gsize)y * stride + 4 * (gsize)x, 4);
-      bins[0][p >> 16 & 0xff]++;
-      bins[1][p >> 8 & 0xff]++;
-      bins[2][p & 0xff]++;
+      guint32 white = 255 - (p >> 24);
+      for (int k = 0; k < 3; k++)
+        bins[k][MIN ((p >> (16 - 8 * k) & 0xff) + white, 255)]++;
     }
   for (int c = 0; c < 3; c++)
     cell->median[c] = (guint8)percentile (bins[c], n, 0.5);
@@ -203,14 +199,11 @@ picked_group (const Grid *grid, const guint8 picked[3])
   return group;
 }
 
-/* The ten products of powers of x and y up to the third degree; x and y in -1..1. */
 static void
 fill_terms (const Grid *grid, double column, double row, double terms[TERMS])
 {
-  double x = 2 * column / MAX (grid->columns - 1, 1) - 1, y = 2 * row / MAX (grid->rows - 1, 1) - 1;
-  const double all[TERMS] = {1,     x,         y,         x * x,     x * y,
-                             y * y, x * x * x, x * x * y, x * y * y, y * y * y};
-  memcpy (terms, all, sizeof all);
+  sb_light_fill_terms (2 * column / MAX (grid->columns - 1, 1) - 1,
+                       2 * row / MAX (grid->rows - 1, 1) - 1, terms);
 }
 
 /* Solves the normal equations by elimination; a little is added to the diagonal, so that a shape
@@ -321,26 +314,6 @@ brightest_cell (const Fit *fit, const double green[TERMS])
   return bright[(fit->n - 1) * 99 / 100].cell;
 }
 
-/* Nodes lie on the middles of cells, as the fit has them, and one cell beyond on each side. */
-static void
-fill_gains (SbLight *light, const Fit *fit, double (*k)[TERMS], int brightest)
-{
-  const Grid *grid = fit->grid;
-
-  light->step = grid->side;
-  light->columns = grid->columns + 3;
-  light->rows = grid->rows + 3;
-  light->gains = g_new (float, 3 * (gsize)light->columns * (gsize)light->rows);
-  for (int c = 0; c < 3; c++) {
-    double top = value_at (fit, k[c], brightest % grid->columns, brightest / grid->columns);
-    for (int r = 0; r < light->rows; r++)
-      for (int i = 0; i < light->columns; i++) {
-        double gain = exp (top - value_at (fit, k[c], i - 1, r - 1));
-        light->gains[3 * (r * light->columns + i) + c] = (float)CLAMP (gain, LEAST_GAIN, MOST_GAIN);
-      }
-  }
-}
-
 static double
 group_noise (const Fit *fit)
 {
@@ -370,107 +343,24 @@ sb_light_estimate (cairo_surface_t *surface, const guint8 picked[3], gboolean ev
   fit.terms = !even || fit.n < 6 ? 1 : fit.n < 40 ? 3 : TERMS;
 
   SbLight *light = g_new0 (SbLight, 1);
-  double k[3][TERMS] = {{0}};
   for (int c = 0; c < 3; c++)
-    fit_channel (&fit, c, k[c]);
-  int brightest = brightest_cell (&fit, k[1]);
-  for (int c = 0; c < 3; c++)
-    light->paper[c] = sb_srgb_encode (
-        sb_srgb_tables (),
-        (float)exp (value_at (&fit, k[c], brightest % grid.columns, brightest / grid.columns)));
+    fit_channel (&fit, c, light->shape[c]);
+  int brightest = brightest_cell (&fit, light->shape[1]);
+  for (int c = 0; c < 3; c++) {
+    light->top[c] =
+        value_at (&fit, light->shape[c], brightest % grid.columns, brightest / grid.columns);
+    light->paper[c] = sb_srgb_encode (sb_srgb_tables (), (float)exp (light->top[c]));
+  }
   light->noise = group_noise (&fit);
-  fill_gains (light, &fit, k, brightest);
+  light->flat = fit.terms == 1;
+  light->cell = grid.side;
+  light->columns = grid.columns;
+  light->rows = grid.rows;
   return light;
 }
 
 void
 sb_light_free (SbLight *light)
 {
-  if (light == NULL)
-    return;
-  g_free (light->gains);
   g_free (light);
-}
-
-typedef struct {
-  const SbLight *light;
-  const guint8 *from;
-  guint8 *into;
-  gsize from_stride, into_stride;
-  int width;
-} Division;
-
-/* The gains of row `y` at the nodes' columns. */
-static void
-gains_of_row (const SbLight *light, int y, float *gains)
-{
-  double at = (y + 0.5) / light->step + 0.5; /* node 1 is the middle of cell 0 */
-  int row = CLAMP ((int)at, 0, light->rows - 2);
-  float part = (float)MIN (at - row, 1);
-  const float *above = light->gains + 3 * row * light->columns;
-  const float *below = above + 3 * light->columns;
-
-  for (int i = 0; i < 3 * light->columns; i++)
-    gains[i] = above[i] + part * (below[i] - above[i]);
-}
-
-/* Over white, for pictures that have transparent parts after all. */
-static guint32
-divide_pixel (const SbSrgb *srgb, const float gains[3], guint32 p)
-{
-  guint32 white = 255 - (p >> 24), result = 0xff;
-
-  for (int c = 0; c < 3; c++) {
-    guint32 v = MIN ((p >> (16 - 8 * c) & 0xff) + white, 255);
-    result = result << 8 | sb_srgb_encode (srgb, srgb->linear[v] * gains[c]);
-  }
-  return result;
-}
-
-static void
-divide_row (const SbLight *light, const float *gains, const guint32 *from, guint32 *into, int width)
-{
-  const SbSrgb *srgb = sb_srgb_tables ();
-
-  for (int x0 = 0; x0 < width; x0 += STRETCH) {
-    int x1 = MIN (x0 + STRETCH, width);
-    float at = (float)(x0 + x1) / 2 / (float)light->step + 0.5f;
-    int i = MIN ((int)at, light->columns - 2);
-    float part = MIN (at - (float)i, 1.0f);
-    const float *g = gains + 3 * i;
-    float here[3];
-    for (int c = 0; c < 3; c++)
-      here[c] = g[c] + part * (g[3 + c] - g[c]);
-    for (int x = x0; x < x1; x++)
-      into[x] = divide_pixel (srgb, here, from[x]);
-  }
-}
-
-static void
-divide_rows (int first, int end, gpointer data)
-{
-  const Division *d = data;
-  g_autofree float *gains = g_new (float, 3 * d->light->columns);
-
-  for (int y = first; y < end; y++) {
-    const guint32 *from = (const guint32 *)(const void *)(d->from + (gsize)y * d->from_stride);
-    guint32 *into = (guint32 *)(void *)(d->into + (gsize)y * d->into_stride);
-    gains_of_row (d->light, y, gains);
-    divide_row (d->light, gains, from, into, d->width);
-  }
-}
-
-void
-sb_light_divide (const SbLight *light, cairo_surface_t *from, cairo_surface_t *into)
-{
-  cairo_surface_flush (from);
-  cairo_surface_flush (into);
-  Division d = {light,
-                cairo_image_surface_get_data (from),
-                cairo_image_surface_get_data (into),
-                (gsize)cairo_image_surface_get_stride (from),
-                (gsize)cairo_image_surface_get_stride (into),
-                cairo_image_surface_get_width (from)};
-  sb_bands_run (cairo_image_surface_get_height (from), divide_rows, &d);
-  cairo_surface_mark_dirty (into);
 }

@@ -8,14 +8,20 @@
 #include <cairo.h>
 #include <gio/gio.h>
 
+#include "picture/quad.h"
+
 G_BEGIN_DECLS
+
+#define SB_LIGHT_TERMS 10 /* of a polynomial of the third degree in x and y */
 
 typedef struct {
   guint8 paper[3]; /* sRGB, where the light is brightest */
   double noise;    /* half the spread of the middle half of paper pixels, in 8-bit steps: grain */
-  /* How much the light must be raised, at nodes `step` px apart, for red, green and blue light. */
-  float *gains;
-  int columns, rows, step;
+  gboolean flat;   /* the light is the same everywhere */
+  /* The logarithm of red, green and blue light over the surface that it was found on, and where it
+   * is brightest; -1..1 lie between the middles of its outermost cells. */
+  double shape[3][SB_LIGHT_TERMS], top[3];
+  int cell, columns, rows; /* px; how many */
 } SbLight;
 
 /* Finds the paper: cells of the picture that are of one colour, hang together with small steps
@@ -26,9 +32,14 @@ SbLight *sb_light_estimate (cairo_surface_t *surface, const guint8 picked[3],
                             gboolean even) G_GNUC_WARN_UNUSED_RESULT;
 void sb_light_free (SbLight *light);
 
+/* The ten products of powers of x and y up to the third degree. */
+void sb_light_fill_terms (double x, double y, double terms[SB_LIGHT_TERMS]);
+
 /* Writes `from` as it would look in even light, over white where it is clear, to all of `into`, of
- * the same size. */
-void sb_light_divide (const SbLight *light, cairo_surface_t *from, cairo_surface_t *into);
+ * the same size (or the same surface). `map` leads from px of these to px of the surface that the
+ * light was found on; NULL where they are the same. */
+void sb_light_divide (const SbLight *light, const SbMap *map, cairo_surface_t *from,
+                      cairo_surface_t *into);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbLight, sb_light_free)
 

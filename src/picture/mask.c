@@ -1,13 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "picture/mask.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "picture/bands.h"
 #include "picture/lab.h"
 
-/* What a colour is, by the cell of the colour cube it lies in, so that Lab is only worked out for
- * cells that the tolerance cuts. */
+/* Lab is only worked out for colours that lie in reach of the paper's: those of cells of the colour
+ * cube whose middle is not too far. */
 #define CUBE_SIDE 64
 #define CELL_WIDTH (256 / CUBE_SIDE)
 /* No cell is wider than this in Lab. */
@@ -18,12 +19,9 @@ typedef struct {
   const guint8 *pixels;
   gsize stride;
   SbLab paper;
-  double tolerance;
   int radius;
-  guint8 *cube; /* SB_MASK_*, or UNDECIDED */
+  guint8 *far; /* of each cell: whether all of it is out of reach */
 } Comparison;
-
-enum { UNDECIDED = 1 };
 
 static double
 distance_at (const Comparison *c, int red, int green, int blue)
@@ -31,49 +29,27 @@ distance_at (const Comparison *c, int red, int green, int blue)
   return sb_lab_distance (sb_lab_from_rgb ((guint8)red, (guint8)green, (guint8)blue), c->paper);
 }
 
-/* A cell is about as wide in Lab as its two farthest corners, so the distance from its middle
- * decides for most. */
-static guint8
-judge_cell (const Comparison *c, int i, int j, int k)
-{
-  int r = i * CELL_WIDTH, g = j * CELL_WIDTH, b = k * CELL_WIDTH, far = CELL_WIDTH - 1;
-  SbLab dark = sb_lab_from_rgb ((guint8)r, (guint8)g, (guint8)b);
-  double middle = distance_at (c, r + CELL_WIDTH / 2, g + CELL_WIDTH / 2, b + CELL_WIDTH / 2);
-  double width = 0;
-
-  if (middle > c->tolerance + MOST_CELL_LAB)
-    return SB_MASK_ARTWORK;
-  for (int corner = 1; corner < 8; corner++) {
-    SbLab other =
-        sb_lab_from_rgb ((guint8)(r + (corner & 1) * far), (guint8)(g + (corner >> 1 & 1) * far),
-                         (guint8)(b + (corner >> 2) * far));
-    width = MAX (width, sb_lab_distance (dark, other));
-  }
-  if (middle + width <= c->tolerance)
-    return SB_MASK_LIKE_PAPER;
-  return middle - width > c->tolerance ? SB_MASK_ARTWORK : UNDECIDED;
-}
-
 static void
 judge_cells (int first, int end, gpointer data)
 {
   const Comparison *c = data;
+  const double reach = 255.0 / SB_MASK_STEPS + MOST_CELL_LAB;
 
   for (int i = first; i < end; i++)
     for (int j = 0; j < CUBE_SIDE; j++)
       for (int k = 0; k < CUBE_SIDE; k++)
-        c->cube[(i * CUBE_SIDE + j) * CUBE_SIDE + k] = judge_cell (c, i, j, k);
+        c->far[(i * CUBE_SIDE + j) * CUBE_SIDE + k] =
+            distance_at (c, i * CELL_WIDTH + CELL_WIDTH / 2, j * CELL_WIDTH + CELL_WIDTH / 2,
+                         k * CELL_WIDTH + CELL_WIDTH / 2) > reach;
 }
 
 static guint8
-judge_colour (const Comparison *c, guint32 red, guint32 green, guint32 blue)
+measure_colour (const Comparison *c, guint32 red, guint32 green, guint32 blue)
 {
-  guint8 known =
-      c->cube[(red / CELL_WIDTH * CUBE_SIDE + green / CELL_WIDTH) * CUBE_SIDE + blue / CELL_WIDTH];
-  if (known != UNDECIDED)
-    return known;
-  return distance_at (c, (int)red, (int)green, (int)blue) <= c->tolerance ? SB_MASK_LIKE_PAPER
-                                                                          : SB_MASK_ARTWORK;
+  if (c->far[(red / CELL_WIDTH * CUBE_SIDE + green / CELL_WIDTH) * CUBE_SIDE + blue / CELL_WIDTH])
+    return 255;
+  double steps = distance_at (c, (int)red, (int)green, (int)blue) * SB_MASK_STEPS;
+  return (guint8)MIN (ceil (steps), 255);
 }
 
 static void
@@ -102,7 +78,7 @@ enum { ALPHA, RED, GREEN, BLUE };
 /* `sums` are those of the rows in reach; this adds the columns in reach. What is clear counts as
  * white. */
 static void
-compare_row (const Comparison *c, const guint16 *sums, guint8 *into)
+measure_row (const Comparison *c, const guint16 *sums, guint8 *into)
 {
   int width = c->mask->width, side = 2 * c->radius + 1;
   float share = 1.0f / (float)(side * side);
@@ -113,9 +89,9 @@ compare_row (const Comparison *c, const guint16 *sums, guint8 *into)
       sum[k] += sums[4 * CLAMP (i, 0, width - 1) + k];
   for (int x = 0; x < width; x++) {
     guint32 white = all - sum[ALPHA];
-    into[x] = judge_colour (c, (guint32)((float)(MIN (sum[RED] + white, all)) * share + 0.5f),
-                            (guint32)((float)(MIN (sum[GREEN] + white, all)) * share + 0.5f),
-                            (guint32)((float)(MIN (sum[BLUE] + white, all)) * share + 0.5f));
+    into[x] = measure_colour (c, (guint32)((float)(MIN (sum[RED] + white, all)) * share + 0.5f),
+                              (guint32)((float)(MIN (sum[GREEN] + white, all)) * share + 0.5f),
+                              (guint32)((float)(MIN (sum[BLUE] + white, all)) * share + 0.5f));
     const guint16 *leaves = sums + 4 * MAX (x - c->radius, 0);
     const guint16 *enters = sums + 4 * MIN (x + c->radius + 1, width - 1);
     for (int k = 0; k < 4; k++)
@@ -124,7 +100,7 @@ compare_row (const Comparison *c, const guint16 *sums, guint8 *into)
 }
 
 static void
-compare_rows (int first, int end, gpointer data)
+measure_rows (int first, int end, gpointer data)
 {
   const Comparison *c = data;
   g_autofree guint16 *sums = g_new0 (guint16, 4 * (gsize)c->mask->width);
@@ -132,17 +108,16 @@ compare_rows (int first, int end, gpointer data)
   for (int i = -c->radius; i <= c->radius; i++)
     add_row (c, first + i, sums);
   for (int y = first; y < end; y++) {
-    compare_row (c, sums, c->mask->plane + (gsize)y * (gsize)c->mask->width);
+    measure_row (c, sums, c->mask->plane + (gsize)y * (gsize)c->mask->width);
     take_row (c, y - c->radius, sums);
     add_row (c, y + c->radius + 1, sums);
   }
 }
 
 void
-sb_mask_compare (const SbMask *mask, cairo_surface_t *surface, const guint8 paper[3],
-                 double tolerance, int radius)
+sb_mask_measure (const SbMask *mask, cairo_surface_t *surface, const guint8 paper[3], int radius)
 {
-  g_autofree guint8 *cube = g_malloc (CUBE_SIDE * CUBE_SIDE * CUBE_SIDE);
+  g_autofree guint8 *far = g_malloc (CUBE_SIDE * CUBE_SIDE * CUBE_SIDE);
 
   g_return_if_fail (radius >= 0 && radius <= SB_MASK_MOST_RADIUS);
   cairo_surface_flush (surface);
@@ -150,11 +125,20 @@ sb_mask_compare (const SbMask *mask, cairo_surface_t *surface, const guint8 pape
                   .pixels = cairo_image_surface_get_data (surface),
                   .stride = (gsize)cairo_image_surface_get_stride (surface),
                   .paper = sb_lab_from_rgb (paper[0], paper[1], paper[2]),
-                  .tolerance = tolerance,
                   .radius = radius,
-                  .cube = cube};
+                  .far = far};
   sb_bands_run (CUBE_SIDE, judge_cells, &c);
-  sb_bands_run (mask->height, compare_rows, &c);
+  sb_bands_run (mask->height, measure_rows, &c);
+}
+
+void
+sb_mask_divide (const SbMask *mask, double tolerance)
+{
+  gsize n = (gsize)mask->width * (gsize)mask->height;
+  guint8 most = (guint8)CLAMP (floor (tolerance * SB_MASK_STEPS), 0, 254);
+
+  for (gsize i = 0; i < n; i++)
+    mask->plane[i] = mask->plane[i] <= most ? SB_MASK_LIKE_PAPER : SB_MASK_ARTWORK;
 }
 
 typedef struct {

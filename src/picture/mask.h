@@ -22,10 +22,15 @@ typedef struct {
   guint8 *plane; /* borrowed */
 } SbMask;
 
-/* Marks each pixel as like paper or as artwork: by the CIE Lab distance to `paper` (sRGB) of the
- * mean colour of the square `radius` px (0..SB_MASK_MOST_RADIUS) around it. */
-void sb_mask_compare (const SbMask *mask, cairo_surface_t *surface, const guint8 paper[3],
-                      double tolerance, int radius);
+#define SB_MASK_STEPS 4 /* to a unit of CIE Lab distance */
+
+/* Writes each pixel's CIE Lab distance to `paper` (sRGB), of the mean colour of the square `radius`
+ * px (0..SB_MASK_MOST_RADIUS) around it, in SB_MASK_STEPS; 255 and farther is 255. */
+void sb_mask_measure (const SbMask *mask, cairo_surface_t *surface, const guint8 paper[3],
+                      int radius);
+
+/* Turns distances into what is like paper, up to `tolerance` (less than 255 steps), and artwork. */
+void sb_mask_divide (const SbMask *mask, double tolerance);
 
 /* Turns what is like paper and hangs together (by sides) with the picture's edge into paper. FALSE
  * when cancelled. */

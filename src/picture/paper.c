@@ -120,7 +120,8 @@ sb_paper_coverage (cairo_surface_t *surface, double tolerance, guint8 *coverage,
     memset (coverage, SB_MASK_ARTWORK, (gsize)paper.width * (gsize)paper.height);
     return TRUE;
   }
-  sb_mask_compare (&mask, surface, paper.rgb, tolerance, 0);
+  sb_mask_measure (&mask, surface, paper.rgb, 0);
+  sb_mask_divide (&mask, tolerance);
   if (!sb_mask_flood (&mask, cancellable, error))
     return FALSE;
   /* All of one colour: an empty sheet where it is as light as paper, else a swatch. */

@@ -136,19 +136,19 @@ sb_picture_new (GBytes *bytes, const char *name, GError **error)
   return g_steal_pointer (&picture);
 }
 
-static char *
-make_key (const SbPicture *picture)
+/* A part keeps the density that the file states; what is straightened has none. */
+static void
+frame_header (SbHeader *header, const SbCleanup *recipe)
 {
-  const SbCleanup *r = &picture->recipe;
-  const guint8 *paper = r->paper;
-  g_autofree char *ways = g_strdup_printf ("%d%d%d%d", r->remove_paper, r->even_light,
-                                           r->open_enclosed, r->paper_picked);
-  g_autofree char *picked = g_strdup_printf ("%02x%02x%02x", paper[0], paper[1], paper[2]);
-  return g_strdup_printf ("%s %s %s %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g",
-                          picture->sha256, ways, r->paper_picked ? picked : "-", r->tolerance,
-                          r->smoothness_mm, r->speck_mm, r->hair_mm, r->pinhole_mm,
-                          r->adjust.brightness, r->adjust.contrast, r->adjust.warmth,
-                          r->adjust.saturation, picture->px_per_mm);
+  const SbQuad *frame = sb_cleanup_get_frame (recipe);
+
+  if (!frame->set)
+    return;
+  header->width_mm *= (double)frame->width / header->width;
+  header->height_mm *= (double)frame->height / header->height;
+  header->has_size &= !sb_quad_is_slanted (frame);
+  header->width = frame->width;
+  header->height = frame->height;
 }
 
 SbPicture *
@@ -165,10 +165,21 @@ sb_picture_clean (SbPicture *picture, const SbCleanup *recipe, double px_per_mm)
   cleaned->sha256 = g_strdup (origin->sha256);
   cleaned->origin = sb_picture_ref (origin);
   cleaned->recipe = *recipe;
+  sb_strokes_ref (cleaned->recipe.strokes);
   cleaned->px_per_mm = px_per_mm;
-  cleaned->header.alpha = origin->header.alpha || recipe->remove_paper;
-  cleaned->key = make_key (cleaned);
+  frame_header (&cleaned->header, recipe);
+  cleaned->header.alpha |= recipe->remove_paper ||
+                           sb_strokes_have (recipe->strokes, SB_STROKE_REMOVE) ||
+                           sb_strokes_have (recipe->strokes, SB_STROKE_LASSO);
+  g_autofree char *key = sb_cleanup_get_key (recipe);
+  cleaned->key = g_strdup_printf ("%s %s %.17g", cleaned->sha256, key, px_per_mm);
   return cleaned;
+}
+
+SbPicture *
+sb_picture_get_origin (SbPicture *picture)
+{
+  return sb_picture_ref (picture->origin != NULL ? picture->origin : picture);
 }
 
 gboolean
@@ -237,6 +248,7 @@ sb_picture_unref (SbPicture *picture)
   g_free (picture->sha256);
   g_free (picture->key);
   g_clear_pointer (&picture->origin, sb_picture_unref);
+  sb_strokes_unref (picture->recipe.strokes);
   g_free (picture);
 }
 
@@ -298,34 +310,35 @@ sb_picture_has_alpha (const SbPicture *picture)
   return picture->header.alpha;
 }
 
-/* Paper is looked for on white: what is clear lies on it. */
-static void
-lay_on_white (cairo_surface_t *surface)
+cairo_surface_t *
+sb_picture_render_origin (const SbPicture *picture, double scale, GCancellable *cancellable,
+                          GError **error)
 {
-  cairo_t *cr = cairo_create (surface);
-  cairo_set_operator (cr, CAIRO_OPERATOR_DEST_OVER);
-  cairo_set_source_rgb (cr, 1, 1, 1);
-  cairo_paint (cr);
-  cairo_destroy (cr);
-  cairo_surface_flush (surface);
+  const SbPicture *origin = picture->origin != NULL ? picture->origin : picture;
+  int width = MAX ((int)lround (origin->header.width * scale), 1);
+  int height = MAX ((int)lround (origin->header.height * scale), 1);
+
+  return sb_picture_render (origin, width, height, cancellable, error);
 }
 
-/* Cleaned at the size that is wanted, so that a preview is quick. */
+/* Cleaned at the size that is wanted, so that a preview is quick; not past the picture's own pixels
+ * where a frame would have to take them apart again. */
 static cairo_surface_t *
 render_cleaned (const SbPicture *picture, int width, int height, GCancellable *cancellable,
                 GError **error)
 {
-  const SbPicture *origin = picture->origin;
-  cairo_surface_t *whole = sb_picture_render (origin, width, height, cancellable, error);
+  const SbCleanup *recipe = &picture->recipe;
+  double scale = (double)width / picture->header.width;
+  gboolean framed = sb_cleanup_get_frame (recipe)->set;
+  cairo_surface_t *whole =
+      sb_picture_render_origin (picture, framed ? MIN (scale, 1) : scale, cancellable, error);
   if (whole == NULL)
     return NULL;
-  if (origin->header.alpha && picture->recipe.remove_paper)
-    lay_on_white (whole);
-  double px_per_mm = picture->px_per_mm * width / origin->header.width;
-  cairo_surface_t *cleaned = sb_cleanup_run (&picture->recipe, NULL, 0, whole, px_per_mm, NULL,
-                                             NULL, NULL, cancellable, error);
+  g_autoptr (SbCleaner) cleaner = sb_cleaner_new (whole, FALSE);
   cairo_surface_destroy (whole);
-  return cleaned;
+  g_autoptr (SbCleanResult) result = sb_cleaner_run (
+      cleaner, recipe, width, height, picture->px_per_mm * scale, NULL, NULL, cancellable, error);
+  return result != NULL ? cairo_surface_reference (result->surface) : NULL;
 }
 
 cairo_surface_t *

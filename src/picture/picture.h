@@ -46,6 +46,8 @@ SbPicture *sb_picture_load (const char *path, GError **error) G_GNUC_WARN_UNUSED
  * the picture that came in. */
 SbPicture *sb_picture_clean (SbPicture *picture, const SbCleanup *recipe,
                              double px_per_mm) G_GNUC_WARN_UNUSED_RESULT;
+/* What a cleaned picture was made of, or the picture itself. A new reference. */
+SbPicture *sb_picture_get_origin (SbPicture *picture) G_GNUC_WARN_UNUSED_RESULT;
 /* Whether the pixels are other than the bytes say. */
 gboolean sb_picture_is_cleaned (const SbPicture *picture);
 

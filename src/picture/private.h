@@ -43,6 +43,10 @@ gboolean sb_svg_read_header (GBytes *bytes, const char *name, SbHeader *header, 
 gboolean sb_svg_draw (GBytes *bytes, const char *name, const SbHeader *header, cairo_t *cr,
                       double width, double height, GError **error);
 
+/* What `picture` was made of (or it itself) at a scale. */
+cairo_surface_t *sb_picture_render_origin (const SbPicture *picture, double scale,
+                                           GCancellable *cancellable, GError **error);
+
 /* JPEG, TIFF and whatever gdk-pixbuf has a loader for; the last to be asked. */
 gboolean sb_photo_read_header (GBytes *bytes, const char *name, SbHeader *header, GError **error);
 cairo_surface_t *sb_photo_decode (GBytes *bytes, const char *name, const SbHeader *header,

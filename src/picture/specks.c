@@ -114,7 +114,12 @@ find_islands (const SbMask *mask, guint8 least, guint8 most)
   for (int i = 0; i < (int)found.runs->len; i++) {
     Run *run = &g_array_index (found.runs, Run, i);
     if (run->island == i) {
-      Island island = {.box = {.x0 = run->x0, .y0 = run->y, .x1 = run->x1, .y1 = run->y + 1}};
+      Island island = {.box = {.x0 = run->x0,
+                               .y0 = run->y,
+                               .x1 = run->x1,
+                               .y1 = run->y + 1,
+                               .x = (run->x0 + run->x1) / 2,
+                               .y = run->y}};
       run->island = (int)found.islands->len;
       g_array_append_val (found.islands, island);
     } else {
@@ -196,15 +201,17 @@ sb_specks_remove (const SbMask *mask, const SbSpeckSizes *sizes, const guint8 *k
 }
 
 void
-sb_pinholes_fill (const SbMask *mask, double size, GArray *specks)
+sb_pinholes_fill (const SbMask *mask, double size, const guint8 *kept, GArray *specks)
 {
   g_auto (Islands) found = find_islands (mask, SB_MASK_LIKE_PAPER, SB_MASK_LIKE_PAPER);
 
+  mark_kept (mask, &found, kept);
   for (guint i = 0; i < found.islands->len; i++) {
     Island *island = &g_array_index (found.islands, Island, i);
     if (MAX (island->box.x1 - island->box.x0, island->box.y1 - island->box.y0) > size)
       continue;
-    island->removed = TRUE;
+    island->removed = !island->kept;
+    island->box.put_back = island->kept;
     island->box.kind = SB_SPECK_PINHOLE;
     g_array_append_val (specks, island->box);
   }

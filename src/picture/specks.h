@@ -17,6 +17,7 @@ typedef enum {
 typedef struct {
   SbSpeckKind kind;
   int x0, y0, x1, y1;
+  int x, y;          /* one of its pixels */
   gboolean put_back; /* the maker wants it; it was left */
 } SbSpeck;
 
@@ -34,7 +35,8 @@ void sb_specks_remove (const SbMask *mask, const SbSpeckSizes *sizes, const guin
                        GArray *specks);
 
 /* Opens what is still like paper, enclosed by artwork, except for pinholes up to `size` px across,
- * which become artwork and are appended to `specks`. */
-void sb_pinholes_fill (const SbMask *mask, double size, GArray *specks);
+ * which become artwork and are appended to `specks`; those that touch a mark of `kept` stay open.
+ */
+void sb_pinholes_fill (const SbMask *mask, double size, const guint8 *kept, GArray *specks);
 
 G_END_DECLS

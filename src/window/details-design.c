@@ -263,16 +263,9 @@ paper_changed_cb (SbDetailsDesign *self)
 
   if (!copy)
     return;
-  double tolerance = gtk_adjustment_get_value (self->paper_adjustment);
-  if (copy->cleanup.remove_paper) {
-    SbCleanup recipe = copy->cleanup;
-    recipe.tolerance = tolerance;
-    sb_design_set_cleanup (copy, &recipe);
-  } else {
-    SbSilhouetteParams params = copy->silhouette_params;
-    params.paper_tolerance = tolerance;
-    sb_design_set_silhouette_params (copy, &params);
-  }
+  SbCleanup recipe = copy->cleanup;
+  recipe.tolerance = gtk_adjustment_get_value (self->paper_adjustment);
+  sb_design_set_cleanup (copy, &recipe);
   end (self, copy, _ ("Paper Tone of %s"), TRUE);
 }
 
@@ -444,13 +437,10 @@ update_border (SbDetailsDesign *self, SbDesign *design)
 static void
 update_rest (SbDetailsDesign *self, SbDesign *design)
 {
-  gboolean cleaned = design->cleanup.remove_paper;
-  gboolean scan = cleaned || !sb_picture_has_alpha (design->picture);
+  gboolean scan = design->cleanup.remove_paper || !sb_picture_has_alpha (design->picture);
 
   sb_measure_entry_set_value (self->speck_entry, design->silhouette_params.speck_mm);
-  gtk_adjustment_set_value (self->paper_adjustment,
-                            cleaned ? design->cleanup.tolerance
-                                    : design->silhouette_params.paper_tolerance);
+  gtk_adjustment_set_value (self->paper_adjustment, design->cleanup.tolerance);
   gtk_widget_set_visible (self->paper_label, scan);
   gtk_widget_set_visible (self->paper_spin, scan);
   gtk_drop_down_set_selected (self->guide_drop, design->guide.style);

@@ -49,7 +49,8 @@ time_cleanup (cairo_surface_t *sheet, double px_per_mm, cairo_surface_t **result
     g_clear_pointer (result, cairo_surface_destroy);
     recipe.tolerance = 8 + i;
     gint64 start = g_get_monotonic_time ();
-    *result = sb_cleanup_run (&recipe, NULL, 0, sheet, px_per_mm, NULL, NULL, NULL, NULL, NULL);
+    g_autoptr (SbCleanResult) cleaned = sb_scan_clean (&recipe, sheet, px_per_mm);
+    *result = cairo_surface_reference (cleaned->surface);
     least = MIN (least, (double)(g_get_monotonic_time () - start) / G_USEC_PER_SEC);
   }
   return least;

@@ -231,10 +231,8 @@ START_TEST (test_truth)
     SbCleanup recipe = sb_cleanup_default ();
     /* Between the twigs of the rue there is paper all around; as a rule that stays. */
     recipe.open_enclosed = strcmp (drawings[i], "rue") == 0;
-    g_autoptr (GError) error = NULL;
-    cairo_surface_t *result =
-        sb_cleanup_run (&recipe, NULL, 0, scan.scan, PX_PER_MM, NULL, NULL, NULL, NULL, &error);
-    ck_assert_msg (result != NULL, "%s", error ? error->message : "");
+    g_autoptr (SbCleanResult) cleaned = sb_scan_clean (&recipe, scan.scan, PX_PER_MM);
+    cairo_surface_t *result = cleaned->surface;
     cairo_surface_t *keyed = white_key (scan.scan);
     cairo_surface_t *flooded = flood_by_imagemagick (scan.scan);
     Score ours = score_result (&scan, result), key = score_result (&scan, keyed);
@@ -263,7 +261,6 @@ START_TEST (test_truth)
     }
     dust += ours.dust / G_N_ELEMENTS (drawings);
     dots += ours.dots / G_N_ELEMENTS (drawings);
-    cairo_surface_destroy (result);
     cairo_surface_destroy (keyed);
     sb_scan_clear (&scan);
   }
@@ -290,9 +287,8 @@ START_TEST (test_twelve_paintings)
     sb_scan_draw (truth, drawings[i % 6], 60 + i % 3 * 480, 60 + i / 3 * 460, 300 + i * 5);
   g_autoptr (SbSplit) want = sb_split_new (truth, px_per_mm, &params, NULL, NULL);
   SbScan scan = sb_scan_new (truth, &scan_params);
-  cairo_surface_t *result =
-      sb_cleanup_run (&recipe, NULL, 0, scan.scan, px_per_mm, NULL, NULL, NULL, NULL, NULL);
-  g_autoptr (SbSplit) got = sb_split_new (result, px_per_mm, &params, NULL, NULL);
+  g_autoptr (SbCleanResult) result = sb_scan_clean (&recipe, scan.scan, px_per_mm);
+  g_autoptr (SbSplit) got = sb_split_new (result->surface, px_per_mm, &params, NULL, NULL);
 
   ck_assert_uint_eq (sb_split_get_n_parts (want), 12);
   ck_assert_uint_eq (sb_split_get_n_parts (got), 12);
@@ -303,7 +299,6 @@ START_TEST (test_twelve_paintings)
     ck_assert_int_le (abs (a.x0 - b.x0), 1);
     ck_assert_int_le (abs (a.y0 - b.y0), 1);
   }
-  cairo_surface_destroy (result);
   sb_scan_clear (&scan);
 }
 END_TEST

@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "picture/cleanup.h"
 #include "picture/picture.h"
 #include "picture/srgb.h"
 
@@ -227,4 +228,19 @@ sb_scan_draw (cairo_surface_t *truth, const char *name, double x, double y, doub
   if (!sb_picture_draw_vector (picture, cr, side * w / MAX (w, h), side * h / MAX (w, h), &error))
     g_error ("%s", error->message);
   cairo_destroy (cr);
+}
+
+/* Cleaned at its own size; NULL never. */
+static inline SbCleanResult *
+sb_scan_clean (const SbCleanup *recipe, cairo_surface_t *scan, double px_per_mm)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SbCleaner) cleaner = sb_cleaner_new (scan, FALSE);
+  SbCleanResult *result =
+      sb_cleaner_run (cleaner, recipe, cairo_image_surface_get_width (scan),
+                      cairo_image_surface_get_height (scan), px_per_mm, NULL, NULL, NULL, &error);
+  if (result == NULL)
+    g_error ("%s", error->message);
+  cairo_surface_flush (result->surface);
+  return result;
 }

@@ -35,16 +35,29 @@ on_paper (cairo_surface_t *truth, double light)
   return result;
 }
 
+static SbStrokes *
+strokes_of (const SbStroke *strokes, guint n)
+{
+  SbStrokes *list = NULL;
+  for (guint i = 0; i < n; i++) {
+    SbStrokes *longer = sb_strokes_add (list, strokes + i);
+    sb_strokes_unref (list);
+    list = longer;
+  }
+  return list;
+}
+
 static cairo_surface_t *
 clean (const SbCleanup *recipe, const SbStroke *strokes, guint n, cairo_surface_t *scan,
        GArray *specks)
 {
-  g_autoptr (GError) error = NULL;
-  cairo_surface_t *result =
-      sb_cleanup_run (recipe, strokes, n, scan, PX_PER_MM, NULL, NULL, specks, NULL, &error);
-  ck_assert_msg (result != NULL, "%s", error ? error->message : "");
-  cairo_surface_flush (result);
-  return result;
+  SbCleanup with_strokes = *recipe;
+  g_autoptr (SbStrokes) list = strokes_of (strokes, n);
+  with_strokes.strokes = list;
+  g_autoptr (SbCleanResult) result = sb_scan_clean (&with_strokes, scan, PX_PER_MM);
+  if (specks != NULL)
+    g_array_append_vals (specks, result->specks->data, result->specks->len);
+  return cairo_surface_reference (result->surface);
 }
 
 static guint
@@ -63,7 +76,7 @@ START_TEST (test_light)
     g_autoptr (SbLight) light = sb_light_estimate (scan, NULL, TRUE);
     ck_assert (light != NULL);
     cairo_surface_t *even = new_truth ();
-    sb_light_divide (light, scan, even);
+    sb_light_divide (light, NULL, scan, even);
     cairo_surface_flush (even);
     for (int i = 5; i < SIDE; i += 13)
       for (int c = 0; c < 3; c++) {
@@ -328,15 +341,16 @@ START_TEST (test_progress_and_cancel)
   const SbCleanup recipe = sb_cleanup_default ();
   cairo_surface_t *scan = on_paper (new_truth (), 0);
   double done = 0;
-  cairo_surface_t *result =
-      sb_cleanup_run (&recipe, NULL, 0, scan, PX_PER_MM, note_progress, &done, NULL, NULL, NULL);
+  g_autoptr (SbCleaner) cleaner = sb_cleaner_new (scan, TRUE);
+  g_autoptr (SbCleanResult) result =
+      sb_cleaner_run (cleaner, &recipe, SIDE, SIDE, PX_PER_MM, note_progress, &done, NULL, NULL);
+  ck_assert (result != NULL);
   ck_assert_double_eq (done, 1);
-  cairo_surface_destroy (result);
 
   g_autoptr (GCancellable) cancellable = g_cancellable_new ();
   g_autoptr (GError) error = NULL;
   g_cancellable_cancel (cancellable);
-  ck_assert (sb_cleanup_run (&recipe, NULL, 0, scan, PX_PER_MM, NULL, NULL, NULL, cancellable,
+  ck_assert (sb_cleaner_run (cleaner, &recipe, SIDE, SIDE, PX_PER_MM, NULL, NULL, cancellable,
                              &error) == NULL);
   ck_assert (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED));
   cairo_surface_destroy (scan);
