@@ -26,6 +26,12 @@ typedef struct {
   GArray *rings;   /* SbChainRing */
 } Draft;
 
+static double
+to_unit (double mm)
+{
+  return round (mm * SB_CHAIN_UNITS_PER_MM) / SB_CHAIN_UNITS_PER_MM;
+}
+
 /* Adds points between neighbours that lie too far apart. */
 static void
 append_leg (Draft *draft, SbPoint a, SbPoint b, guint8 is_corner)
@@ -34,7 +40,7 @@ append_leg (Draft *draft, SbPoint a, SbPoint b, guint8 is_corner)
   guint parts = (guint)MAX (1, ceil (length / SB_CHAIN_SPACING_MM));
   for (guint k = 0; k < parts; k++) {
     double t = (double)k / parts;
-    SbPoint p = {a.x + t * (b.x - a.x), a.y + t * (b.y - a.y)};
+    SbPoint p = {to_unit (a.x + t * (b.x - a.x)), to_unit (a.y + t * (b.y - a.y))};
     guint8 corner = k == 0 ? is_corner : 0;
     g_array_append_val (draft->points, p);
     g_array_append_val (draft->corners, corner);
@@ -67,6 +73,8 @@ across (const SbChainRing *ring)
   return MAX (ring->box.x1 - ring->box.x0, ring->box.y1 - ring->box.y0);
 }
 
+#define DUST 0.05 /* of the largest island: specks that small are dropped even among specks */
+
 /* Drops the specks, unless there is nothing else. */
 static void
 drop_specks (Draft *draft, double speck_mm)
@@ -77,7 +85,7 @@ drop_specks (Draft *draft, double speck_mm)
     if (!rings[i].hole)
       largest = MAX (largest, across (&rings[i]));
   if (largest < speck_mm)
-    return;
+    speck_mm = DUST * largest;
   Draft kept = {g_array_new (FALSE, FALSE, sizeof (SbPoint)), g_array_new (FALSE, FALSE, 1),
                 g_array_new (FALSE, FALSE, sizeof (SbChainRing))};
   for (guint i = 0; i < draft->rings->len; i++) {

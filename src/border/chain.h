@@ -14,6 +14,10 @@ G_BEGIN_DECLS
  * an error of at most spacing^2 / (8 D): 0.2 um at 2 mm. */
 #define SB_CHAIN_SPACING_MM 0.06
 
+/* The points are rounded to a hundredth of a micrometre, so that what follows from them can be
+ * decided exactly in whole numbers. */
+#define SB_CHAIN_UNITS_PER_MM 1e5
+
 typedef struct {
   guint first, n;
   gboolean hole;

@@ -1,10 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  * Going back from the front by r, a smooth stretch comes to lie exactly w from its roots: these
- * places are within reach of no other kink, since everything outside the front is at least w + r
- * from every root. A kink becomes an arc of radius r around it. So the whole outline is known, but
- * for arcs that cut each other: where two kinks lie closer than 2 r, what is between them falls
- * away. Which part of an arc is left is a matter of angles.
+ * places are within reach of no kink, since everything outside the front is at least w + r from
+ * every root. A kink becomes an arc of radius r around it. So the whole outline is known, but for
+ * arcs that cut each other: where two kinks lie closer than 2 r, what is between them falls away.
+ * Which part of an arc is left is a matter of angles.
+ *
+ * The rest of a kink's circle, which is not on its arc, lies within reach of the front beside the
+ * kink. So a circle cuts from another's arc a part that lies wholly on it, and where that part is
+ * not within a third circle, its ends are on both arcs.
  *
  * An opening by o after it is the same with arcs of r + o around the kinks, whose crossings are
  * then rounded by o: a neck thinner than about 2 o falls away as a whole. */
@@ -13,8 +17,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define GAP_MM 0.01   /* no cut leaves its two sides closer than this */
-#define MOST_TRIES 12 /* cuts given up until the rest fits together */
+#define GAP_MM 0.01 /* no neck is cut that leaves its two sides closer than this */
 
 typedef struct {
   SbPoint centre;
@@ -22,7 +25,7 @@ typedef struct {
   double turn;         /* how far it turns left, 0..pi */
   double radius, wide; /* of the outline's arc, and with the opening */
   guint stretch;       /* the one that leads to this arc */
-  guint first_cut, n_cuts;
+  guint first_gap, n_gaps;
 } Arc;
 
 /* A part of an arc that lies within another's circle. */
@@ -31,16 +34,18 @@ typedef struct {
   double from, to; /* turns along the arc */
 } Cut;
 
+/* One merged cut: entered within `enter`'s circle, left within `leave`'s. */
 typedef struct {
-  guint a, b;
-} Pair;
+  guint enter, leave;
+  double from, to;
+} Gap;
 
 typedef struct {
   const SbFront *front;
   double width, opening;
   GArray *arcs;     /* Arc */
-  GArray *cuts;     /* Cut, by arc and place, overlapping ones merged */
-  GArray *refused;  /* Pair: cuts that do not fit together */
+  GArray *cuts;     /* Cut, by arc and place */
+  GArray *gaps;     /* Gap, by arc and place */
   guint *arc_after; /* for each stretch, G_MAXUINT without */
   SbPath *path;
 } Even;
@@ -103,40 +108,26 @@ collect_arcs (Even *even)
     Arc arc = {.centre = s->kink,
                .from = {-a.x, -a.y},
                .turn = left_turn (a, b),
-               .radius = s->radius - even->width,
-               .wide = s->radius - even->width + even->opening,
+               .radius = even->front->radius - even->width,
+               .wide = even->front->radius - even->width + even->opening,
                .stretch = i};
     even->arc_after[i] = even->arcs->len;
     g_array_append_val (even->arcs, arc);
   }
 }
 
-/* The part of arc `a` within the circle of arc `b`, `d` between their centres. FALSE for none. */
-static gboolean
-cut_of (const Even *even, guint ia, guint ib, SbPoint v, double d, Cut *cut)
+/* Adds the part of arc `ia` within the circle of arc `ib`, if there is one: `v` leads to the
+ * other's centre, half the part is seen as `half` radians. */
+static void
+add_cut (Even *even, guint ia, guint ib, SbPoint v, double half)
 {
-  const Arc *a = arc_at (even, ia), *b = arc_at (even, ib);
-  double x = (d * d + a->wide * a->wide - b->wide * b->wide) / (2 * d);
-  double half = acos (CLAMP (x / a->wide, -1, 1));
+  const Arc *a = arc_at (even, ia);
   double middle = -atan2 (cross (a->from, v), dot (a->from, v));
-  if (middle + half < 0)
+  if (middle < a->turn / 2 - G_PI)
     middle += 2 * G_PI;
-  else if (middle - half > a->turn)
-    middle -= 2 * G_PI;
-  *cut = (Cut){ia, ib, middle - half, middle + half};
-  /* The ends of an arc are on smooth stretches and are never within another circle. */
-  return cut->from > 0 && cut->to < a->turn;
-}
-
-static gboolean
-is_refused (const Even *even, guint a, guint b)
-{
-  for (guint i = 0; i < even->refused->len; i++) {
-    Pair p = g_array_index (even->refused, Pair, i);
-    if ((p.a == a && p.b == b) || (p.a == b && p.b == a))
-      return TRUE;
-  }
-  return FALSE;
+  Cut cut = {ia, ib, middle - half, middle + half};
+  if (middle > 0 && middle < a->turn)
+    g_array_append_val (even->cuts, cut);
 }
 
 static void
@@ -145,17 +136,11 @@ cut_pair (Even *even, guint ia, guint ib)
   const Arc *a = arc_at (even, ia), *b = arc_at (even, ib);
   SbPoint v = {b->centre.x - a->centre.x, b->centre.y - a->centre.y};
   double d2 = dot (v, v), reach = a->wide + b->wide;
-  if (d2 >= reach * reach || d2 == 0 || is_refused (even, ia, ib))
+  if (d2 >= reach * reach || d2 == 0)
     return;
-  double d = sqrt (d2), x = (d2 + a->wide * a->wide - b->wide * b->wide) / (2 * d);
-  double apart = even->opening + GAP_MM;
-  if (a->wide * a->wide - x * x < apart * apart)
-    return; /* a neck that thick is left alone */
-  Cut ca, cb;
-  if (!cut_of (even, ia, ib, v, d, &ca) || !cut_of (even, ib, ia, (SbPoint){-v.x, -v.y}, d, &cb))
-    return;
-  g_array_append_val (even->cuts, ca);
-  g_array_append_val (even->cuts, cb);
+  double half = acos (sqrt (d2) / reach);
+  add_cut (even, ia, ib, v, half);
+  add_cut (even, ib, ia, (SbPoint){-v.x, -v.y}, half);
 }
 
 typedef struct {
@@ -183,36 +168,28 @@ compare_cuts (const void *a, const void *b)
   return p->other < q->other ? -1 : p->other > q->other;
 }
 
-/* One merged cut: entered within `enter`'s circle, left within `leave`'s. */
-typedef struct {
-  guint enter, leave;
-  double from, to;
-} Gap;
-
 static void
-find_cuts (Even *even, GArray *gaps)
+find_cuts (Even *even)
 {
   guint n = even->arcs->len;
-  g_array_set_size (even->cuts, 0);
-  g_array_set_size (gaps, 0);
   g_autofree Place *places = g_new (Place, n + 1);
-  double widest = 0;
-  for (guint i = 0; i < n; i++) {
-    places[i] = (Place){arc_at (even, i)->centre.x, i};
-    widest = MAX (widest, arc_at (even, i)->wide);
-    arc_at (even, i)->n_cuts = 0;
-  }
-  qsort (places, n, sizeof *places, compare_places);
   for (guint i = 0; i < n; i++)
-    for (guint k = i + 1; k < n && places[k].x - places[i].x < 2 * widest; k++)
+    places[i] = (Place){arc_at (even, i)->centre.x, i};
+  qsort (places, n, sizeof *places, compare_places);
+  double reach = 2 * (even->front->radius - even->width + even->opening);
+  for (guint i = 0; i < n; i++)
+    for (guint k = i + 1; k < n && places[k].x - places[i].x < reach; k++)
       cut_pair (even, places[i].arc, places[k].arc);
-  if (even->cuts->len == 0)
-    return;
   qsort (even->cuts->data, even->cuts->len, sizeof (Cut), compare_cuts);
+}
+
+static void
+merge_cuts (Even *even)
+{
   for (guint i = 0; i < even->cuts->len; i++) {
     Cut cut = g_array_index (even->cuts, Cut, i);
     Arc *arc = arc_at (even, cut.arc);
-    Gap *last = arc->n_cuts ? &g_array_index (gaps, Gap, gaps->len - 1) : NULL;
+    Gap *last = arc->n_gaps ? &g_array_index (even->gaps, Gap, even->gaps->len - 1) : NULL;
     if (last != NULL && cut.from <= last->to) {
       if (cut.to > last->to) {
         last->to = cut.to;
@@ -220,41 +197,74 @@ find_cuts (Even *even, GArray *gaps)
       }
       continue;
     }
-    if (arc->n_cuts++ == 0)
-      arc->first_cut = gaps->len;
+    if (arc->n_gaps++ == 0)
+      arc->first_gap = even->gaps->len;
     Gap gap = {cut.other, cut.other, cut.from, cut.to};
-    g_array_append_val (gaps, gap);
+    g_array_append_val (even->gaps, gap);
   }
+}
+
+static Gap *
+gap_at (const Even *even, guint i)
+{
+  return &g_array_index (even->gaps, Gap, i);
 }
 
 /* The gap on `arc` that is left where `other`'s begins; G_MAXUINT when there is none. */
 static guint
-find_leaving (const Even *even, const GArray *gaps, guint arc, guint other)
+find_leaving (const Even *even, guint arc, guint other)
 {
   const Arc *a = arc_at (even, arc);
-  for (guint g = a->first_cut; g < a->first_cut + a->n_cuts; g++)
-    if (g_array_index (gaps, Gap, g).leave == other)
+  for (guint g = a->first_gap; g < a->first_gap + a->n_gaps; g++)
+    if (gap_at (even, g)->leave == other)
       return g;
   return G_MAXUINT;
 }
 
-/* Do all cuts fit together? If not, refuses one pair. */
 static gboolean
-cuts_fit (Even *even, const GArray *gaps)
+gaps_fit (const Even *even)
 {
   for (guint i = 0; i < even->arcs->len; i++) {
     const Arc *arc = arc_at (even, i);
-    for (guint g = arc->first_cut; g < arc->first_cut + arc->n_cuts; g++) {
-      const Gap *gap = &g_array_index (gaps, Gap, g);
-      Pair pair = {i, gap->enter};
-      guint match = find_leaving (even, gaps, gap->enter, i);
-      if (match == G_MAXUINT) {
-        g_array_append_val (even->refused, pair);
+    for (guint g = arc->first_gap; g < arc->first_gap + arc->n_gaps; g++)
+      if (find_leaving (even, gap_at (even, g)->enter, i) == G_MAXUINT)
         return FALSE;
-      }
-    }
   }
   return TRUE;
+}
+
+static void
+remove_gap (Even *even, guint arc, guint gap)
+{
+  Arc *a = arc_at (even, arc);
+  for (guint g = gap; g + 1 < a->first_gap + a->n_gaps; g++)
+    *gap_at (even, g) = *gap_at (even, g + 1);
+  a->n_gaps--;
+}
+
+/* A neck only a little thinner than 2 o, which would be cut into two tips that overlap once they
+ * are rounded, is left whole. */
+static void
+leave_thick_necks (Even *even)
+{
+  double apart = even->opening + GAP_MM;
+  for (guint i = 0; i < even->arcs->len && even->opening > 0; i++)
+    for (guint k = 0; k < arc_at (even, i)->n_gaps;) {
+      const Arc *a = arc_at (even, i);
+      guint mine = a->first_gap + k, other = gap_at (even, mine)->enter;
+      const Gap *gap = gap_at (even, mine);
+      const Arc *b = arc_at (even, other);
+      guint theirs = find_leaving (even, other, i);
+      double half = a->wide * sin ((gap->to - gap->from) / 2);
+      double d = hypot (a->centre.x - b->centre.x, a->centre.y - b->centre.y);
+      if (gap->leave == other && gap_at (even, theirs)->enter == i && half < apart &&
+          d > a->radius + b->radius) {
+        remove_gap (even, other, theirs);
+        remove_gap (even, i, mine);
+      } else {
+        k++;
+      }
+    }
 }
 
 static void
@@ -293,68 +303,71 @@ add_tip (Even *even, const Arc *a, double at_a, const Arc *b, double at_b)
                    turn < 0 ? turn + 2 * G_PI : turn);
 }
 
-/* Follows the arc after a stretch, over cuts, and returns the stretch it leads to. */
+/* Follows the arc after a stretch, over gaps, and returns the stretch it leads to. */
 static guint
-follow_arcs (Even *even, const GArray *gaps, guint i)
+follow_arcs (Even *even, guint i)
 {
-  guint gap = 0; /* how many gaps of the arc lie behind */
+  guint behind = 0; /* gaps of the arc */
   double from = 0;
-  for (guint guard = 0; guard <= gaps->len; guard++) {
+  for (guint guard = 0; guard <= even->gaps->len; guard++) {
     const Arc *arc = arc_at (even, i);
-    if (gap == arc->n_cuts) {
+    if (behind == arc->n_gaps) {
       add_arc_part (even, arc, from, arc->turn);
-      return stretch (even, arc->stretch)->next;
+      break;
     }
-    const Gap *cut = &g_array_index (gaps, Gap, arc->first_cut + gap);
-    add_arc_part (even, arc, from, cut->from);
-    guint match = find_leaving (even, gaps, cut->enter, i);
-    const Arc *other = arc_at (even, cut->enter);
-    const Gap *leave = &g_array_index (gaps, Gap, match);
-    add_tip (even, arc, cut->from, other, leave->to);
-    from = leave->to;
-    gap = match - other->first_cut + 1;
-    i = cut->enter;
+    const Gap *gap = gap_at (even, arc->first_gap + behind);
+    add_arc_part (even, arc, from, gap->from);
+    guint match = find_leaving (even, gap->enter, i);
+    const Arc *other = arc_at (even, gap->enter);
+    add_tip (even, arc, gap->from, other, gap_at (even, match)->to);
+    from = gap_at (even, match)->to;
+    behind = match - other->first_gap + 1;
+    i = gap->enter;
   }
   return stretch (even, arc_at (even, i)->stretch)->next;
 }
 
-SbPath *
-sb_even_front (const SbFront *front, double width, double opening)
+static void
+build_path (Even *even)
 {
-  guint n = front->stretches->len;
-  Even even = {.front = front,
-               .width = width,
-               .opening = opening,
-               .arcs = g_array_new (FALSE, FALSE, sizeof (Arc)),
-               .cuts = g_array_new (FALSE, FALSE, sizeof (Cut)),
-               .refused = g_array_new (FALSE, FALSE, sizeof (Pair)),
-               .arc_after = g_new (guint, n + 1),
-               .path = sb_path_new ()};
-  g_autoptr (GArray) gaps = g_array_new (FALSE, FALSE, sizeof (Gap));
-  collect_arcs (&even);
-  for (int tries = 0; tries < MOST_TRIES; tries++) {
-    find_cuts (&even, gaps);
-    if (cuts_fit (&even, gaps))
-      break;
-    if (tries + 1 == MOST_TRIES) /* no cuts at all is always whole */
-      for (guint i = 0; i < even.arcs->len; i++)
-        arc_at (&even, i)->n_cuts = 0;
-  }
+  guint n = even->front->stretches->len;
   g_autofree guint8 *done = g_malloc0 (n + 1);
   for (guint i = 0; i < n; i++) {
     if (done[i])
       continue;
     for (guint s = i; !done[s];) {
       done[s] = 1;
-      add_stretch (&even, stretch (&even, s));
-      s = even.arc_after[s] == G_MAXUINT ? stretch (&even, s)->next
-                                         : follow_arcs (&even, gaps, even.arc_after[s]);
+      add_stretch (even, stretch (even, s));
+      s = even->arc_after[s] == G_MAXUINT ? stretch (even, s)->next
+                                          : follow_arcs (even, even->arc_after[s]);
     }
-    sb_path_close (even.path);
+    sb_path_close (even->path);
+  }
+}
+
+SbPath *
+sb_even_front (const SbFront *front, double width, double opening)
+{
+  Even even = {.front = front,
+               .width = width,
+               .opening = opening,
+               .arcs = g_array_new (FALSE, FALSE, sizeof (Arc)),
+               .cuts = g_array_new (FALSE, FALSE, sizeof (Cut)),
+               .gaps = g_array_new (FALSE, FALSE, sizeof (Gap)),
+               .arc_after = g_new (guint, front->stretches->len + 1),
+               .path = sb_path_new ()};
+  collect_arcs (&even);
+  find_cuts (&even);
+  merge_cuts (&even);
+  if (gaps_fit (&even)) {
+    leave_thick_necks (&even);
+    build_path (&even);
+  } else {
+    g_clear_pointer (&even.path, sb_path_free);
   }
   g_array_unref (even.arcs);
   g_array_unref (even.cuts);
-  g_array_unref (even.refused);
+  g_array_unref (even.gaps);
   g_free (even.arc_after);
   return even.path;
 }

@@ -10,7 +10,8 @@
 G_BEGIN_DECLS
 
 /* The closed and opened outline of a front of radius width + nook (mm). `opening` must be less than
- * `width`, so that it never cuts into the border. */
+ * `width`, so that it never cuts into the border. NULL where rounding has made the parts not fit
+ * together, which a plain front makes most unlikely. */
 SbPath *sb_even_front (const SbFront *front, double width,
                        double opening) G_GNUC_WARN_UNUSED_RESULT;
 

@@ -124,7 +124,8 @@ solve_handles (const Run *run, guint a, guint b, const guint *k, const double *t
   ha = hb = arc_handle (chord, run->turned[b] - run->turned[a]);
   if (n >= 2 && det > 1e-9 * aa * bb) {
     double la = (xa * bb - xb * ab) / det, lb = (aa * xb - ab * xa) / det;
-    if (la > 0.02 * chord && lb > 0.02 * chord && la < 2 * chord && lb < 2 * chord) {
+    /* Longer handles than an arc's make a curve that doubles back. */
+    if (MIN (la, lb) > 0.02 * chord && MAX (la, lb) < chord && la + lb < 1.3 * chord) {
       ha = la;
       hb = lb;
     }
@@ -132,9 +133,12 @@ solve_handles (const Run *run, guint a, guint b, const guint *k, const double *t
   *c = (Cubic){sa->p, along (sa->p, ta, ha), along (sb->p, tb, -hb), sb->p};
 }
 
+#define THIN_SIDE 1.25
 #define NEAR_T 0.01 /* from a step so short on, the distance square to the slope is good */
 
-/* Moves t to the place on the cubic nearest to p, and returns the distance there. */
+/* Moves t to the place on the cubic nearest to p, and returns the distance there. A curve inside
+ * its samples takes from the border and counts for more: with what lies between the samples, the
+ * border is then never thinner by more than the tolerance. */
 static double
 project (const Powers *k, SbPoint p, double *t)
 {
@@ -146,7 +150,7 @@ project (const Powers *k, SbPoint p, double *t)
     double by = dot (e, slope) / steep;
     *t = CLAMP (*t + by, 0, 1);
     if (fabs (by) < NEAR_T || pass == 2)
-      return fabs (cross (slope, e)) / sqrt (steep);
+      return MAX (cross (slope, e), -THIN_SIDE * cross (slope, e)) / sqrt (steep);
   }
 }
 
@@ -163,6 +167,35 @@ bends_too_tightly (const Run *run, const Powers *c)
       return TRUE;
   }
   return FALSE;
+}
+
+#define BETWEEN_MM 0.06
+
+/* A place on the link from sample i to the next, which follows from both samples' tangents. */
+static SbPoint
+place_between (const Run *run, guint i, double l, double u)
+{
+  const SbSample *p = sample_at (run, i), *q = sample_at (run, i + 1);
+  double s = 1 - u, from = u * s * s * l, to = -u * u * s * l;
+  SbPoint at = along (p->p, minus (q->p, p->p), u * u * (3 - 2 * u));
+  return along (along (at, p->tangent, from), q->tangent, to);
+}
+
+/* Does the cubic keep the tolerance between the samples too? */
+static gboolean
+keeps_between (const Run *run, const Powers *c, guint a, guint b)
+{
+  double whole = run->length[b] - run->length[a];
+  for (guint i = a; i < b && b > a + 1; i++) {
+    double l = run->length[i + 1] - run->length[i];
+    guint parts = sample_at (run, i)->link == SB_LINK_BIT ? 1 : (guint)(l / BETWEEN_MM) + 1;
+    for (guint k = 1; k < parts; k++) {
+      double u = (double)k / parts, t = (run->length[i] - run->length[a] + u * l) / whole;
+      if (project (c, place_between (run, i, l, u), &t) > run->tolerance)
+        return FALSE;
+    }
+  }
+  return TRUE;
 }
 
 /* The best cubic over the samples a..b; TRUE when it keeps the tolerance. */
@@ -193,7 +226,7 @@ try_cubic (const Run *run, guint a, guint b, Cubic *c)
     if (project (&powers, sample_at (run, i)->p, &u) > run->tolerance)
       return FALSE;
   }
-  return !bends_too_tightly (run, &powers);
+  return keeps_between (run, &powers, a, b) && !bends_too_tightly (run, &powers);
 }
 
 static gboolean
@@ -261,7 +294,8 @@ try_straight (const Run *run, guint a, guint b)
 {
   SbPoint p = sample_at (run, a)->p, d = minus (sample_at (run, b)->p, p);
   double l = sqrt (dot (d, d)), most = STRAIGHT_WITHIN * run->tolerance * l;
-  if (fabs (cross (d, run->tangents[a])) > STRAIGHT_TANGENT * l ||
+  if (l < STRAIGHT_LEAST_MM / 2 || /* all the way round a small loop */
+      fabs (cross (d, run->tangents[a])) > STRAIGHT_TANGENT * l ||
       fabs (cross (d, run->tangents[b])) > STRAIGHT_TANGENT * l)
     return FALSE;
   for (guint i = a + 1; i < b; i++)
@@ -291,6 +325,22 @@ straight_end (const Run *run, guint a)
   return good;
 }
 
+#define BEYOND 12
+
+/* Where noise in the next samples lets no curve pass between them, one may pass over them. Returns
+ * where it ends, a + 1 when there is none. */
+static guint
+look_beyond (const Run *run, guint a, guint to, Cubic *best)
+{
+  if (run->most_bend == 0 || sample_at (run, a)->link == SB_LINK_BIT ||
+      try_cubic (run, a, a + 1, best))
+    return a + 1;
+  for (guint b = a + 2; b <= MIN (to, a + BEYOND) && may_reach (run, a, b); b++)
+    if (try_cubic (run, a, b, best))
+      return b;
+  return a + 1;
+}
+
 /* Curves over the samples from..to. */
 static void
 fit_curves (SbOutlineBuilder *builder, const Run *run, guint from, guint to)
@@ -310,6 +360,8 @@ fit_curves (SbOutlineBuilder *builder, const Run *run, guint from, guint to)
         stride = 0;
       }
     }
+    if (good == a + 1)
+      good = look_beyond (run, a, to, &best);
     if (good > a + 1)
       emit (builder, &best, run->tolerance);
     else

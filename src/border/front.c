@@ -1,35 +1,39 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * The field's level line gives the order in which the artwork's edge shows on the front, a place
- * every lattice step or so. Between two such places the front is worked out exactly: the circles
- * around their roots meet in one point; if a third point of the edge lies nearer to it than R, that
- * one shows in between, and both halves are treated in the same way; if none does, the front has a
- * corner there. */
+ * The cells say which discs show and in which order. Where neighbouring discs belong to one smooth
+ * edge, the front is followed square to that edge, for which the points are only a guide. */
 #include "border/front.h"
 
 #include <math.h>
 
-#include "border/level.h"
-
-#define SAME_MM (1.5 * SB_CHAIN_SPACING_MM) /* roots so close are neighbours on a smooth edge */
+#define SAME_MM (1.5 * SB_CHAIN_SPACING_MM) /* roots so close may be neighbours on a smooth edge   \
+                                             */
+#define SAME_STEPS 3                        /* and so few points apart they are, if it is smooth */
+#define DENT_MM 0.0005                      /* no deeper dent between two discs is passed over */
 #define SHIFT_MM (0.6 * SB_CHAIN_SPACING_MM)
-#define COVERED_MM 0.0005 /* a point covered by less than this is on the front */
-#define WINDOW 12         /* points of the edge searched to each side of a root */
-#define MOST_BETWEEN 512  /* points searched between two roots */
-#define MOST_BEHIND 24    /* a root so few points back is a wavering */
-#define NODE_MM 1e-3      /* the field's own rounding */
-#define MOST_DEPTH 40
 #define ARC_STEP 0.06 /* radians between stations on the arc around one root */
 #define BEND 0.03     /* sine of a turn between neighbours that wants the exact corner */
 
+/* One disc's part of a ring. */
+typedef struct {
+  guint root;
+  SbPoint from; /* the kink where it begins; it ends where the next one begins */
+} Piece;
+
+typedef struct {
+  guint first, n; /* pieces */
+  double area;    /* mm2, negative round a hole */
+  SbBox box;
+} Loop;
+
 typedef struct {
   const SbChain *chain;
-  const SbField *field;
-  const SbRoots *roots;
+  const SbCells *cells;
   double radius;
+  gboolean plain;
+  GArray *pieces, *loops;
   SbFront *front;
-  guint first_of_ring; /* the ring's first stretch */
-  guint open;          /* the open stretch's first station */
+  guint open; /* the open stretch's first station */
 } Builder;
 
 void
@@ -78,28 +82,153 @@ root_point (const Builder *b, guint root)
   return b->chain->points[root];
 }
 
-/* The station of `root` at a place `radius` from it. The edge runs smoothly through the root, so
- * the way from the place to the edge does not end at the root itself but beside it, where it is
- * square to the edge. */
-static SbStation
-look_from (const Builder *b, guint root, SbPoint p, double radius)
+/* The turn from `a` to `b` along an arc that runs left. Rounding may make a tiny one negative. */
+static double
+left_turn (SbPoint a, SbPoint b)
 {
-  SbPoint foot = root_point (b, root), tangent = b->chain->tangents[root], v = minus (p, foot);
-  double bend = MAX (1 + b->chain->bends[root] * radius, 0.5);
-  double shift = dot (v, tangent) / bend;
-  v = minus (p, along (foot, tangent, CLAMP (shift, -SHIFT_MM, SHIFT_MM)));
-  double l = length (v);
-  SbPoint direction = l > 0 ? (SbPoint){v.x / l, v.y / l} : (SbPoint){1, 0};
-  return (SbStation){root, along (p, direction, -radius), direction};
+  double turn = atan2 (cross (a, b), dot (a, b));
+  return turn < -G_PI / 2 ? turn + 2 * G_PI : MAX (turn, 0);
 }
 
-/* The same for a place near the front: the one on it in the same direction. */
-static SbStation
-look_at (const Builder *b, guint root, SbPoint p)
+/* The kink between the discs of an edge, on its left. */
+static SbPoint
+kink_of (const Builder *b, guint e)
 {
-  SbPoint from = root_point (b, root), v = minus (p, from);
+  SbPoint p = root_point (b, sb_cells_root (b->cells, e)),
+          d = minus (root_point (b, sb_cells_root (b->cells, e ^ 1)), p);
+  double l = length (d), rest = b->radius * b->radius - l * l / 4;
+  return along (along (p, d, 0.5), (SbPoint){-d.y / l, d.x / l}, rest > 0 ? sqrt (rest) : 0);
+}
+
+/* Follows the ring that begins at the kink of `start`. */
+static void
+collect_loop (Builder *b, guint start, double r2, guint8 *seen)
+{
+  Loop loop = {.first = b->pieces->len, .box = SB_BOX_EMPTY};
+  guint e = start;
+  do {
+    seen[e >> 3] |= (guint8)(1u << (e & 7));
+    Piece piece = {sb_cells_root (b->cells, e), kink_of (b, e)};
+    g_array_append_val (b->pieces, piece);
+    loop.box = sb_box_add (loop.box, piece.from);
+    e = sb_cells_next (b->cells, e, r2);
+  } while (e != start);
+  loop.n = b->pieces->len - loop.first;
+  const Piece *p = &g_array_index (b->pieces, Piece, loop.first);
+  double twice = 0;
+  for (guint i = 0; i < loop.n; i++) {
+    SbPoint from = p[i].from, to = p[i + 1 < loop.n ? i + 1 : 0].from, o = p[0].from,
+            centre = root_point (b, p[i].root);
+    double turn = left_turn (minus (from, centre), minus (to, centre));
+    twice += cross (minus (from, o), minus (to, o));
+    twice += b->radius * b->radius * (turn - sin (turn));
+  }
+  loop.area = twice / 2;
+  g_array_append_val (b->loops, loop);
+}
+
+static void
+collect_loops (Builder *b)
+{
+  const SbCells *cells = b->cells;
+  guint n = cells->mesh->n_edges;
+  double r2 = b->radius * b->radius;
+  g_autofree guint8 *seen = g_malloc0 (n / 8 + 1);
+  for (guint e = 0; e < n; e++)
+    if (sb_cells_has_kink (cells, e, r2) && !(seen[e >> 3] >> (e & 7) & 1))
+      collect_loop (b, e, r2, seen);
+}
+
+/* Are two neighbours on the front, `a` before `b`, part of one smooth edge? */
+static gboolean
+is_smooth (const Builder *b, guint from, guint to)
+{
+  if (b->plain)
+    return FALSE;
+  SbPoint d = minus (root_point (b, to), root_point (b, from));
+  double apart = dot (d, d);
+  if (apart > SAME_MM * SAME_MM)
+    return FALSE;
+  if (apart <= 8 * DENT_MM * b->radius)
+    return TRUE;
+  SbPoint s = b->chain->tangents[from], t = b->chain->tangents[to];
+  guint k = from;
+  for (int i = 0; i < SAME_STEPS && k != to; i++)
+    k = sb_chain_next (b->chain, k);
+  return k == to && dot (s, t) > 0;
+}
+
+/* Is the place inside the artwork? */
+static gboolean
+is_artwork (const Builder *b, SbPoint p)
+{
+  const SbChain *chain = b->chain;
+  gboolean in = FALSE;
+  for (guint r = 0; r < chain->n_rings; r++) {
+    const SbChainRing *ring = &chain->rings[r];
+    if (p.x < ring->box.x0 || p.x > ring->box.x1 || p.y < ring->box.y0 || p.y > ring->box.y1)
+      continue;
+    for (guint i = ring->first, j = ring->first + ring->n - 1; i < ring->first + ring->n; j = i++) {
+      SbPoint v = chain->points[i], w = chain->points[j];
+      if ((v.y > p.y) != (w.y > p.y) && p.x < v.x + (p.y - v.y) * (w.x - v.x) / (w.y - v.y))
+        in = !in;
+    }
+  }
+  return in;
+}
+
+/* What lies between a ring's kinks and its arcs is within R of a root, and no other ring is there;
+ * so the kinks alone will do. */
+static gboolean
+loop_contains (const Builder *b, const Loop *loop, SbPoint p)
+{
+  const Piece *pieces = &g_array_index (b->pieces, Piece, loop->first);
+  gboolean in = FALSE;
+  if (p.x < loop->box.x0 || p.x > loop->box.x1 || p.y < loop->box.y0 || p.y > loop->box.y1)
+    return FALSE;
+  for (guint i = 0, j = loop->n - 1; i < loop->n; j = i++) {
+    SbPoint v = pieces[i].from, w = pieces[j].from;
+    if ((v.y > p.y) != (w.y > p.y) && p.x < v.x + (p.y - v.y) * (w.x - v.x) / (w.y - v.y))
+      in = !in;
+  }
+  return in;
+}
+
+/* Rings inside the artwork are no part of the front. Without holes neither are pockets, nor what
+ * lies in them. */
+static gboolean
+is_wanted (const Builder *b, guint which, gboolean holes)
+{
+  const Loop *loop = &g_array_index (b->loops, Loop, which);
+  SbPoint p = g_array_index (b->pieces, Piece, loop->first).from;
+  if (holes)
+    return !is_artwork (b, p);
+  if (loop->area <= 0)
+    return FALSE;
+  for (guint i = 0; i < b->loops->len; i++) {
+    const Loop *other = &g_array_index (b->loops, Loop, i);
+    if (i != which && other->area > loop->area && loop_contains (b, other, p))
+      return FALSE;
+  }
+  return TRUE;
+}
+
+/* The station of `root` at a place `R` from it. The edge runs smoothly through the root, so the way
+ * from the place to the edge does not end at the root itself but beside it, where it is square to
+ * the edge. */
+static SbStation
+look_from (const Builder *b, guint root, SbPoint p)
+{
+  SbPoint foot = root_point (b, root), v = minus (p, foot);
+  if (!b->plain) {
+    SbPoint tangent = b->chain->tangents[root];
+    double bend = MAX (1 + b->chain->bends[root] * b->radius, 0.5);
+    double shift = dot (v, tangent) / bend;
+    v = minus (p, along (foot, tangent, CLAMP (shift, -SHIFT_MM, SHIFT_MM)));
+  }
   double l = length (v);
-  return look_from (b, root, l > 0 ? along (from, v, b->radius / l) : p, b->radius);
+  SbPoint direction = l > 0 ? (SbPoint){v.x / l, v.y / l} : (SbPoint){1, 0};
+  return (SbStation){root, along (p, direction, -b->radius), direction};
 }
 
 static SbPoint
@@ -123,280 +252,148 @@ last_station (const Builder *b)
   return stations->len > b->open ? &g_array_index (stations, SbStation, stations->len - 1) : NULL;
 }
 
-/* Adds a station unless it lies behind the last one; on a turn around one root, those between. */
+/* Adds a station unless it lies behind the last one. */
 static void
 add_station (Builder *b, SbStation station)
 {
   const SbStation *last = last_station (b);
-  if (last != NULL) {
-    if (!is_ahead (b, last, place (b, &station)))
-      return;
-    if (last->root == station.root) {
-      SbPoint from = last->direction;
-      double turn = atan2 (cross (from, station.direction), dot (from, station.direction));
-      int parts = (int)ceil (turn / ARC_STEP);
-      for (int k = 1; k < parts; k++) {
-        double c = cos (turn * k / parts), s = sin (turn * k / parts);
-        SbStation between = station;
-        between.direction = (SbPoint){c * from.x - s * from.y, s * from.x + c * from.y};
-        g_array_append_val (b->front->stations, between);
-      }
-    }
+  if (last == NULL || is_ahead (b, last, place (b, &station)))
+    g_array_append_val (b->front->stations, station);
+}
+
+/* The stations on one disc's part of the front, without its ends. */
+static void
+add_piece (Builder *b, const Piece *piece, SbPoint to)
+{
+  SbPoint centre = root_point (b, piece->root), u = minus (piece->from, centre);
+  double turn = left_turn (u, minus (to, centre));
+  int parts = (int)ceil (turn / ARC_STEP);
+  for (int k = 0; k < parts; k++) {
+    double angle = turn * (k + 0.5) / parts, c = cos (angle), s = sin (angle);
+    add_station (b,
+                 look_from (b, piece->root,
+                            (SbPoint){centre.x + c * u.x - s * u.y, centre.y + s * u.x + c * u.y}));
   }
-  g_array_append_val (b->front->stations, station);
 }
 
-/* Where the circles around two roots meet on the outside, going from `from` to `to`; the middle
- * when they are too far apart. */
+/* Between two discs of a smooth edge: where it turns a good deal, the place itself. */
 static void
-meet (const Builder *b, guint from, guint to, SbPoint *p)
+add_joint (Builder *b, guint from, guint to, SbPoint p)
 {
-  SbPoint a = root_point (b, from), d = minus (root_point (b, to), a);
-  double l = length (d), rest = b->radius * b->radius - l * l / 4;
-  *p = along (a, d, 0.5);
-  if (l > 0 && rest > 0)
-    *p = along (*p, (SbPoint){d.y / l, -d.x / l}, sqrt (rest));
+  SbStation end = look_from (b, from, p), begin = look_from (b, to, p);
+  if (last_station (b) != NULL && cross (last_station (b)->direction, begin.direction) > BEND) {
+    add_station (b, end);
+    add_station (b, begin);
+  }
 }
 
 static void
-close_stretch (Builder *b, SbStretch stretch)
+close_stretch (Builder *b, gboolean kinked, SbPoint kink)
 {
-  stretch.first = b->open;
-  stretch.n = b->front->stations->len - b->open;
-  stretch.next = b->front->stretches->len + 1;
+  SbStretch stretch = {.first = b->open,
+                       .n = b->front->stations->len - b->open,
+                       .next = b->front->stretches->len + 1,
+                       .kinked = kinked,
+                       .kink = kink};
   g_array_append_val (b->front->stretches, stretch);
   b->open = b->front->stations->len;
 }
 
-/* Ends the open stretch with the kink between two roots and begins the next. Stations beyond the
- * kink are taken back; when a whole stretch goes, its root was hidden all along. */
+/* Ends the open stretch in a kink. Stations beyond it are taken back. */
 static void
-add_kink (Builder *b, guint from, guint to)
+end_in_kink (Builder *b, guint root, SbPoint p)
 {
-  GArray *stations = b->front->stations, *stretches = b->front->stretches;
-  SbPoint p;
-  for (;;) {
-    meet (b, from, to, &p);
-    while (last_station (b) != NULL && !is_ahead (b, last_station (b), p))
-      g_array_set_size (stations, stations->len - 1);
-    if (last_station (b) != NULL || stretches->len == b->first_of_ring)
-      break;
-    const SbStretch *before = &g_array_index (stretches, SbStretch, stretches->len - 1);
-    b->open = before->first;
-    from = g_array_index (stations, SbStation, stations->len - 1).root;
-    g_array_set_size (stretches, stretches->len - 1);
-    g_array_set_size (stations, stations->len - 1);
-    if (from == to)
-      return;
-  }
-  double radius = MAX (b->radius, length (minus (p, root_point (b, from))));
-  SbStation end = look_from (b, from, p, radius), begin = look_from (b, to, p, radius);
-  g_array_append_val (stations, end);
-  close_stretch (b, (SbStretch){.kinked = TRUE, .kink = p, .radius = radius});
-  g_array_append_val (stations, begin);
+  while (last_station (b) != NULL && !is_ahead (b, last_station (b), p))
+    g_array_set_size (b->front->stations, b->front->stations->len - 1);
+  SbStation end = look_from (b, root, p);
+  g_array_append_val (b->front->stations, end);
+  close_stretch (b, TRUE, p);
 }
 
+/* Takes stations at the beginning of a ring without kinks that lie behind its end. */
 static void
-nearest_in (const Builder *b, guint centre, int from, int to, SbPoint p, guint *best, double *least)
+close_smoothly (Builder *b)
 {
-  int n = (int)b->chain->rings[b->chain->ring_of[centre]].n;
-  from = MAX (from, -n + 1);
-  to = MIN (to, n - 1);
-  for (int k = from; k <= to; k++) {
-    guint i = sb_chain_step (b->chain, centre, k);
-    SbPoint v = minus (root_point (b, i), p);
-    double d = dot (v, v);
-    if (d < *least) {
-      *least = d;
-      *best = i;
-    }
+  const SbStation *end = last_station (b);
+  const SbStation *first = &g_array_index (b->front->stations, SbStation, b->open);
+  while (first < end && !is_ahead (b, end, place (b, first))) {
+    first++;
+    b->open++;
   }
+  close_stretch (b, FALSE, (SbPoint){0, 0});
 }
 
-/* How many points forward along the ring; -1 on another ring. */
-static int
-steps_ahead (const Builder *b, guint from, guint to)
-{
-  guint ring = b->chain->ring_of[from];
-  if (ring != b->chain->ring_of[to])
-    return -1;
-  return (int)(to >= from ? to - from : to + b->chain->rings[ring].n - from);
-}
-
-/* Does the field say that `p` is covered, or do the circles that should meet there not reach it? */
-static gboolean
-is_doubtful (const Builder *b, guint from, SbPoint p)
-{
-  const SbField *f = b->field;
-  SbPoint v = minus (p, root_point (b, from));
-  if (length (v) > b->radius + COVERED_MM)
-    return TRUE;
-  double x = (p.x - f->x0) / f->step, y = (p.y - f->y0) / f->step;
-  guint i = (guint)CLAMP (floor (x + 0.5), 0, f->nx - 1);
-  guint k = (guint)CLAMP (floor (y + 0.5), 0, f->ny - 1);
-  double far = sqrt ((double)f->squared[(gsize)k * f->nx + i]) + hypot (x - i, y - k);
-  return far < b->radius / f->step;
-}
-
-/* The point of the edge that shows at `p` between two roots, if any lies nearer than R. */
-static gboolean
-find_between (const Builder *b, guint from, guint to, SbPoint p, guint *between)
-{
-  double nearer = b->radius - COVERED_MM, least = nearer * nearer;
-  guint best = G_MAXUINT;
-  int ahead = steps_ahead (b, from, to);
-  if (ahead >= 0 && ahead <= MOST_BETWEEN)
-    nearest_in (b, from, 1, ahead - 1, p, &best, &least);
-  else
-    nearest_in (b, from, 1, WINDOW, p, &best, &least);
-  nearest_in (b, from, -WINDOW, -1, p, &best, &least);
-  if (ahead < 0 || ahead > MOST_BETWEEN)
-    nearest_in (b, to, -WINDOW, -1, p, &best, &least);
-  nearest_in (b, to, 1, WINDOW, p, &best, &least);
-  if (best == G_MAXUINT && is_doubtful (b, from, p))
-    best = sb_roots_nearest (b->roots, p, nearer);
-  *between = best;
-  return best != G_MAXUINT && best != from && best != to;
-}
-
-/* The level line wavers by a fraction of a step: is `to` only a little behind `from`? */
-static gboolean
-is_behind (const Builder *b, guint from, guint to)
-{
-  int ahead = steps_ahead (b, from, to), behind = steps_ahead (b, to, from);
-  return ahead >= 0 && behind < ahead && behind <= MOST_BEHIND;
-}
-
-/* Adds everything between the last station and the next one, `to` itself included. */
-static void
-join (Builder *b, SbStation to, int depth)
-{
-  const SbStation *last = last_station (b);
-  if (last == NULL || last->root == to.root) {
-    add_station (b, to);
-    return;
-  }
-  SbStation from = *last;
-  if (is_behind (b, from.root, to.root))
-    return;
-  SbPoint p, d = minus (root_point (b, to.root), root_point (b, from.root));
-  meet (b, from.root, to.root, &p);
-  if (length (d) <= SAME_MM) {
-    if (cross (from.direction, to.direction) > BEND) {
-      add_station (b, look_from (b, from.root, p, b->radius));
-      add_station (b, look_from (b, to.root, p, b->radius));
-    }
-    add_station (b, to);
-    return;
-  }
-  guint between;
-  if (depth < MOST_DEPTH && find_between (b, from.root, to.root, p, &between)) {
-    join (b, look_at (b, between, p), depth + 1);
-    join (b, to, depth + 1);
-  } else {
-    add_kink (b, from.root, to.root);
-    add_station (b, to);
-  }
-}
-
-/* The root of the node inside the level line; `last` is the root before, or none. The node's own
- * root is on this side of even the narrowest gap. */
+/* A ring begins at the kink with the least root, or without kinks at the least root, so that it
+ * does not depend on where it was found. */
 static guint
-find_root (const Builder *b, const SbLevelPoint *level, guint last)
+find_start (const Builder *b, const Piece *pieces, guint n, gboolean *kinked)
 {
-  double near = level->distance + NODE_MM, least = G_MAXDOUBLE;
-  guint best = last;
-  if (last != G_MAXUINT) {
-    /* Downhill along the edge from the last root. */
-    guint centre;
-    do {
-      centre = best;
-      nearest_in (b, centre, -WINDOW, WINDOW, level->node, &best, &least);
-    } while (best != centre);
-    if (least <= near * near)
-      return best;
-  }
-  double steep = length (level->uphill);
-  SbPoint guess = level->node;
-  if (steep > 0)
-    guess = along (guess, level->uphill, -level->distance / steep);
-  guint found = sb_roots_near (b->roots, level->node, guess, near);
-  return found == G_MAXUINT ? best : found;
-}
-
-/* Where to begin: in the middle of three stations whose roots are close together. */
-static guint
-calm_place (const SbStation *at, guint n, const Builder *b)
-{
+  guint start = 0;
+  *kinked = FALSE;
   for (guint i = 0; i < n; i++) {
-    guint before = at[i ? i - 1 : n - 1].root, after = at[i + 1 < n ? i + 1 : 0].root;
-    int in = steps_ahead (b, before, at[i].root), out = steps_ahead (b, at[i].root, after);
-    if (in > 0 && in < WINDOW && out > 0 && out < WINDOW)
-      return i;
+    gboolean kink = !is_smooth (b, pieces[i ? i - 1 : n - 1].root, pieces[i].root);
+    if (kink == *kinked ? pieces[i].root < pieces[start].root : kink)
+      start = i;
+    *kinked |= kink;
   }
-  return 0;
-}
-
-/* Ends the last stretch where the ring's first one begins. */
-static void
-close_ring (Builder *b)
-{
-  GArray *stretches = b->front->stretches;
-  close_stretch (b, (SbStretch){.kinked = FALSE});
-  SbStretch *last = &g_array_index (stretches, SbStretch, stretches->len - 1),
-            *first = &g_array_index (stretches, SbStretch, b->first_of_ring);
-  last->next = b->first_of_ring;
-  if (first == last)
-    return;
-  const SbStation *end = &g_array_index (b->front->stations, SbStation, last->first + last->n - 1);
-  while (
-      first->n > 1 &&
-      !is_ahead (b, end, place (b, &g_array_index (b->front->stations, SbStation, first->first)))) {
-    first->first++;
-    first->n--;
-  }
+  return start;
 }
 
 static void
-build_ring (Builder *b, const SbLevelPoint *level, guint n)
+build_loop (Builder *b, const Piece *pieces, guint n)
 {
-  SbStation *at = g_new (SbStation, n);
-  guint root = G_MAXUINT, kept = 0;
-  for (guint i = 0; i < n; i++) {
-    root = find_root (b, &level[i], root);
-    if (root == G_MAXUINT)
-      continue;
-    at[kept++] = look_at (b, root, level[i].at);
-  }
-  if (kept < 3) {
-    g_free (at);
-    return;
-  }
-  b->first_of_ring = b->front->stretches->len;
+  gboolean kinked;
+  guint start = find_start (b, pieces, n, &kinked), first = b->front->stretches->len;
   b->open = b->front->stations->len;
-  guint start = calm_place (at, kept, b);
-  for (guint i = 0; i <= kept; i++)
-    join (b, at[(start + i) % kept], 0);
-  g_free (at);
-  close_ring (b);
+  for (guint k = 0; k < n; k++) {
+    const Piece *piece = &pieces[(start + k) % n], *next = &pieces[(start + k + 1) % n];
+    if (last_station (b) == NULL && kinked)
+      add_station (b, look_from (b, piece->root, piece->from));
+    add_piece (b, piece, next->from);
+    if (is_smooth (b, piece->root, next->root))
+      add_joint (b, piece->root, next->root, next->from);
+    else
+      end_in_kink (b, piece->root, next->from);
+  }
+  if (!kinked && last_station (b) != NULL)
+    close_smoothly (b);
+  GArray *stretches = b->front->stretches;
+  if (stretches->len > first)
+    g_array_index (stretches, SbStretch, stretches->len - 1).next = first;
+}
+
+static int
+compare_loops (const void *a, const void *b)
+{
+  const Loop *p = a, *q = b;
+  if (p->area != q->area)
+    return p->area > q->area ? -1 : 1;
+  return p->box.x0 < q->box.x0 ? -1 : p->box.x0 > q->box.x0;
 }
 
 SbFront *
-sb_front_new (const SbChain *chain, const SbField *field, const SbRoots *roots, double radius)
+sb_front_new (const SbChain *chain, const SbCells *cells, double radius, gboolean holes,
+              gboolean plain)
 {
   SbFront *front = g_new (SbFront, 1);
   front->radius = radius;
   front->stations = g_array_new (FALSE, FALSE, sizeof (SbStation));
   front->stretches = g_array_new (FALSE, FALSE, sizeof (SbStretch));
-  g_autoptr (GArray) points = g_array_new (FALSE, FALSE, sizeof (SbLevelPoint));
-  g_autoptr (GArray) ends = g_array_new (FALSE, FALSE, sizeof (guint));
-  sb_level_rings (field, radius, field->with_holes, points, ends);
-  Builder builder = {chain, field, roots, radius, front, 0, 0};
-  guint start = 0;
-  for (guint r = 0; r < ends->len; r++) {
-    guint end = g_array_index (ends, guint, r);
-    build_ring (&builder, &g_array_index (points, SbLevelPoint, start), end - start);
-    start = end;
+  Builder builder = {.chain = chain,
+                     .cells = cells,
+                     .radius = radius,
+                     .plain = plain,
+                     .pieces = g_array_new (FALSE, FALSE, sizeof (Piece)),
+                     .loops = g_array_new (FALSE, FALSE, sizeof (Loop)),
+                     .front = front};
+  collect_loops (&builder);
+  g_array_sort (builder.loops, compare_loops);
+  for (guint i = 0; i < builder.loops->len; i++) {
+    const Loop *loop = &g_array_index (builder.loops, Loop, i);
+    if (is_wanted (&builder, i, holes))
+      build_loop (&builder, &g_array_index (builder.pieces, Piece, loop->first), loop->n);
   }
+  g_array_unref (builder.pieces);
+  g_array_unref (builder.loops);
   return front;
 }

@@ -6,8 +6,7 @@
  * a re-entrant corner: a kink. Private to the room. */
 #pragma once
 
-#include "border/field.h"
-#include "border/roots.h"
+#include "border/cells.h"
 
 G_BEGIN_DECLS
 
@@ -24,8 +23,6 @@ typedef struct {
   guint next;      /* the stretch that follows on the same ring */
   gboolean kinked; /* a kink lies between this stretch and the next */
   SbPoint kink;    /* where; R from both roots */
-  double radius;   /* its distance from them: R, or more where a gap finer than the lattice was
-                      bridged */
 } SbStretch;
 
 typedef struct {
@@ -34,9 +31,10 @@ typedef struct {
   GArray *stretches; /* SbStretch */
 } SbFront;
 
-/* `radius` (mm) must be at least two lattice steps and at most the field's reach. */
-SbFront *sb_front_new (const SbChain *chain, const SbField *field, const SbRoots *roots,
-                       double radius) G_GNUC_WARN_UNUSED_RESULT;
+/* With `plain` the discs are taken as they are: each of them shows as an arc, and no smooth edge is
+ * seen in them. Such a front bends where the points lie, but nothing in it crosses. */
+SbFront *sb_front_new (const SbChain *chain, const SbCells *cells, double radius, gboolean holes,
+                       gboolean plain) G_GNUC_WARN_UNUSED_RESULT;
 void sb_front_free (SbFront *front);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbFront, sb_front_free)

@@ -7,8 +7,11 @@
 #include "border/neck.h"
 #include "border/shape.h"
 #include "border/silhouette.h"
+#include "border/verify.h"
 
 #define LEAST_RADIUS_MM 0.1   /* a growth is evened at least so far that the whole is this much */
+#define LEAST_WIDTH_MM 0.0005 /* even no border is this wide, so that its parts can be told apart  \
+                               */
 #define LEAST_OPENING_MM 0.05 /* necks thinner than twice this are cut, always */
 #define MOST_OPENING 0.9      /* of the width */
 
@@ -43,47 +46,32 @@ sb_border_params_equal (const SbBorderParams *a, const SbBorderParams *b)
          a->tolerance_um == b->tolerance_um;
 }
 
-#define THIN_MM 0.006        /* the border may be thinner by this before curves are fitted */
-#define CHECK_SPACING_MM 0.2 /* places of the outline that are looked at */
-#define MOST_HALVED 2
+/* Ways to make an outline, each surer and less smooth than the one before. */
+typedef struct {
+  gboolean as_is;   /* no border and no nook: the artwork's own edge */
+  gboolean plain;   /* the edge as points */
+  double tolerance; /* of what is asked for */
+  double opening;   /* likewise */
+} Way;
 
-/* Does the outline come too close to the artwork somewhere? It does where two growths pass each
- * other by less than the lattice can tell. */
-static gboolean
-is_too_close (const SbPath *path, const SbRoots *roots, double width)
-{
-  SbPoint last = {G_MAXDOUBLE, 0};
-  for (guint i = 0; i < path->samples->len; i++) {
-    const SbSample *sample = &g_array_index (path->samples, SbSample, i);
-    if (fabs (sample->p.x - last.x) + fabs (sample->p.y - last.y) < CHECK_SPACING_MM)
-      continue;
-    last = sample->p;
-    if (sb_roots_within (roots, last, width - THIN_MM))
-      return TRUE;
-  }
-  return FALSE;
-}
+static const Way ways[] = {{TRUE, FALSE, 1, 0},        {FALSE, FALSE, 1, 1},
+                           {FALSE, TRUE, 1, 1},        {FALSE, TRUE, 0.002, 1},
+                           {FALSE, TRUE, 0.002, 0.25}, {FALSE, TRUE, 0.002, 0}};
 
-/* Outlines of everything within the width, evened by `nook`. The lock must be held. */
+/* Outlines of everything within the width, evened by `nook`. NULL when this way does not work. */
 static SbPath *
-grow_path (SbSilhouette *silhouette, const SbBorderParams *params, double nook)
+grow_path (SbSilhouette *silhouette, const SbBorderParams *params, double nook, const Way *way)
 {
-  double width = params->width_mm;
-  gboolean holes = params->keep_holes;
-  if (width + nook < 1e-6)
-    return sb_chain_to_path (silhouette->chain, holes);
+  double width = MAX (params->width_mm, LEAST_WIDTH_MM),
+         radius = MAX (width + nook, LEAST_RADIUS_MM);
   double opening = MIN (MAX (params->spike_mm, LEAST_OPENING_MM), MOST_OPENING * width);
-  const SbRoots *roots = sb_silhouette_get_roots (silhouette, holes);
-  for (int halved = 0;; halved++) {
-    double radius = MAX (width + nook, LEAST_RADIUS_MM);
-    const SbField *field = sb_silhouette_get_field (silhouette, radius, holes, halved);
-    radius = MAX (radius, 2 * field->step);
-    g_autoptr (SbFront) front = sb_front_new (silhouette->chain, field, roots, radius);
-    SbPath *path = sb_even_front (front, width, opening);
-    if (halved == MOST_HALVED || width < THIN_MM || !is_too_close (path, roots, width))
-      return path;
-    sb_path_free (path);
-  }
+  if (way->as_is)
+    return params->width_mm + nook > 0 ? NULL
+                                       : sb_chain_to_path (silhouette->chain, params->keep_holes);
+  const SbCells *cells = sb_silhouette_get_cells (silhouette, params->keep_holes);
+  g_autoptr (SbFront) front =
+      sb_front_new (silhouette->chain, cells, radius, params->keep_holes, way->plain);
+  return sb_even_front (front, width, way->opening * opening);
 }
 
 static double
@@ -112,39 +100,76 @@ count_islands (const SbPath *path)
 
 #define BRIDGE_STEP_MM 0.01
 
-/* The least widening of the nook that leaves one outline. */
-static SbPath *
-bridge_path (SbSilhouette *silhouette, const SbBorderParams *params, double *bridge)
+/* How many outlines there are with a nook of so much more. */
+static guint
+islands_with (SbSilhouette *silhouette, const SbBorderParams *params, double more)
 {
-  double low = 0, high = 0.5;
-  SbPath *best = NULL;
-  *bridge = 0;
-  double most = silhouette->width_mm + silhouette->height_mm;
-  while (best == NULL && high < most) {
-    SbPath *path = grow_path (silhouette, params, params->nook_mm + high);
-    if (count_islands (path) <= 1) {
-      best = path;
-      break;
-    }
-    sb_path_free (path);
+  guint islands = 0;
+  for (guint i = 0; i < G_N_ELEMENTS (ways) && islands == 0; i++) {
+    g_autoptr (SbPath) path = grow_path (silhouette, params, params->nook_mm + more, &ways[i]);
+    islands = path != NULL ? count_islands (path) : 0;
+  }
+  return islands;
+}
+
+/* The least widening of the nook that leaves one outline; 0 when none does. */
+static double
+find_bridge (SbSilhouette *silhouette, const SbBorderParams *params)
+{
+  double low = 0, high = 0.5, most = silhouette->width_mm + silhouette->height_mm;
+  if (islands_with (silhouette, params, 0) <= 1)
+    return 0;
+  while (islands_with (silhouette, params, high) > 1) {
     low = high;
     high *= 2;
+    if (high > most)
+      return 0;
   }
-  while (best != NULL && high - low > BRIDGE_STEP_MM) {
+  while (high - low > BRIDGE_STEP_MM) {
     double middle = (low + high) / 2;
-    SbPath *path = grow_path (silhouette, params, params->nook_mm + middle);
-    if (count_islands (path) <= 1) {
-      sb_path_free (best);
-      best = path;
+    if (islands_with (silhouette, params, middle) <= 1)
       high = middle;
-    } else {
-      sb_path_free (path);
+    else
       low = middle;
-    }
   }
-  if (best != NULL)
-    *bridge = high;
-  return best;
+  return high;
+}
+
+static void
+take_outline (SbGrowth *growth, const SbPath *path, double tolerance, double nook)
+{
+  g_clear_pointer (&growth->outline, sb_outline_unref);
+  growth->outline = sb_path_fit (path, tolerance, nook);
+  growth->n_islands = count_islands (path);
+}
+
+static gboolean
+is_good (const SbGrowth *growth, const SbBorderParams *params)
+{
+  guint rings = sb_outline_get_n_rings (growth->outline), islands = growth->n_islands;
+  return islands > 0 && (params->keep_holes ? rings >= islands : rings == islands) &&
+         sb_verify_nooks (growth->outline, params->nook_mm) && sb_verify_simple (growth->outline);
+}
+
+/* Tries one way after the other until the outline is fit to be cut. The convex hull always is. */
+static void
+grow_outline (SbGrowth *growth, const SbBorderParams *params)
+{
+  SbSilhouette *silhouette = growth->silhouette;
+  double tolerance = params->tolerance_um / 1000, nook = params->nook_mm;
+  growth->bridge_mm = params->bridge ? find_bridge (silhouette, params) : 0;
+  for (guint i = 0; i < G_N_ELEMENTS (ways); i++) {
+    g_autoptr (SbPath) path = grow_path (silhouette, params, nook + growth->bridge_mm, &ways[i]);
+    if (path == NULL)
+      continue;
+    take_outline (growth, path, tolerance * ways[i].tolerance, nook);
+    if (is_good (growth, params))
+      return;
+  }
+  SbBorderParams convex = *params;
+  convex.shape = SB_BORDER_HULL;
+  g_autoptr (SbPath) hull = sb_shape_path (silhouette->chain, &convex);
+  take_outline (growth, hull, tolerance, 0);
 }
 
 SbGrowth *
@@ -159,30 +184,15 @@ sb_border_grow (SbSilhouette *silhouette, const SbBorderParams *params, GCancell
   p.spike_mm = CLAMP (p.spike_mm, 0, 25);
   p.corner_mm = CLAMP (p.corner_mm, 0, 750);
   p.tolerance_um = CLAMP (p.tolerance_um, 0.1, 1000);
-  double bridge = 0;
-  SbPath *path;
-  if (p.shape == SB_BORDER_GROWN) {
-    g_mutex_lock (&silhouette->lock);
-    path = grow_path (silhouette, &p, p.nook_mm);
-    if (p.bridge && count_islands (path) > 1) {
-      SbPath *bridged = bridge_path (silhouette, &p, &bridge);
-      if (bridged != NULL) {
-        sb_path_free (path);
-        path = bridged;
-      }
-    }
-    g_mutex_unlock (&silhouette->lock);
-  } else {
-    path = sb_shape_path (silhouette->chain, &p);
-  }
-
   SbGrowth *growth = g_new0 (SbGrowth, 1);
   g_atomic_ref_count_init (&growth->refs);
-  growth->outline = sb_path_fit (path, p.tolerance_um / 1000, p.nook_mm);
   growth->silhouette = sb_silhouette_ref (silhouette);
-  growth->n_islands = count_islands (path);
-  growth->bridge_mm = bridge;
-  sb_path_free (path);
+  if (p.shape == SB_BORDER_GROWN) {
+    grow_outline (growth, &p);
+  } else {
+    g_autoptr (SbPath) path = sb_shape_path (silhouette->chain, &p);
+    take_outline (growth, path, p.tolerance_um / 1000, p.nook_mm);
+  }
   return growth;
 }
 

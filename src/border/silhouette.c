@@ -6,9 +6,6 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#define STEP_MM 0.17      /* the lattice: 4 px at 600 dpi */
-#define REACH_MM 12.0     /* the field's reach at first: sliders end about here */
-#define STEPS_IN_RADIUS 3 /* a smaller growth gets a finer lattice */
 #define ARTWORK_FIT_MM 0.01
 
 G_DEFINE_QUARK (sb_border_error, sb_border_error)
@@ -142,44 +139,21 @@ sb_silhouette_unref (SbSilhouette *silhouette)
 {
   if (silhouette == NULL || !g_atomic_ref_count_dec (&silhouette->refs))
     return;
-  for (guint i = 0; i < G_N_ELEMENTS (silhouette->fields); i++)
-    sb_field_free (silhouette->fields[i]);
-  sb_roots_free (silhouette->roots[0]);
-  sb_roots_free (silhouette->roots[1]);
+  sb_cells_free (silhouette->cells[0]);
+  sb_cells_free (silhouette->cells[1]);
   sb_chain_free (silhouette->chain);
   g_clear_pointer (&silhouette->artwork, sb_outline_unref);
   g_mutex_clear (&silhouette->lock);
   g_free (silhouette);
 }
 
-const SbField *
-sb_silhouette_get_field (SbSilhouette *silhouette, double radius, gboolean holes, int halved)
+const SbCells *
+sb_silhouette_get_cells (SbSilhouette *silhouette, gboolean holes)
 {
-  /* Step and reach follow from the radius alone: what was grown before makes no difference. */
-  double step = STEP_MM, reach = REACH_MM;
-  while (step * STEPS_IN_RADIUS > radius)
-    step /= 2;
-  step /= 1 << halved;
-  while (reach < radius)
-    reach *= 2;
-  for (guint i = 0; i < G_N_ELEMENTS (silhouette->fields); i++) {
-    const SbField *field = silhouette->fields[i];
-    if (field != NULL && field->reach == reach && field->wanted_step == step &&
-        field->with_holes == holes)
-      return field;
-  }
-  SbField **slot = &silhouette->fields[silhouette->next_field];
-  silhouette->next_field = (silhouette->next_field + 1) % G_N_ELEMENTS (silhouette->fields);
-  sb_field_free (*slot);
-  *slot = sb_field_new (silhouette->chain, reach, step, holes);
-  return *slot;
-}
-
-const SbRoots *
-sb_silhouette_get_roots (SbSilhouette *silhouette, gboolean holes)
-{
-  SbRoots **roots = &silhouette->roots[holes ? 1 : 0];
-  if (*roots == NULL)
-    *roots = sb_roots_new (silhouette->chain, holes);
-  return *roots;
+  SbCells **cells = &silhouette->cells[holes ? 1 : 0];
+  g_mutex_lock (&silhouette->lock);
+  if (*cells == NULL)
+    *cells = sb_cells_new (silhouette->chain, holes);
+  g_mutex_unlock (&silhouette->lock);
+  return *cells;
 }
