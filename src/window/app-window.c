@@ -6,6 +6,7 @@
 #include "job/edit.h"
 #include "window/app-window.h"
 #include "window/autosave.h"
+#include "window/cleanup-mode.h"
 #include "window/details.h"
 #include "window/drawer.h"
 #include "window/foot.h"
@@ -310,6 +311,7 @@ forget_desk (SbAppWindow *self)
   g_signal_handlers_disconnect_by_data (self->desk, self);
   g_signal_handlers_disconnect_by_data (sb_desk_get_document (self->desk), self);
   g_signal_handlers_disconnect_by_data (sb_desk_get_job (self->desk), self);
+  g_signal_handlers_disconnect_by_data (sb_desk_get_changer (self->desk), self);
   g_signal_handlers_disconnect_by_data (sb_desk_get_checker (self->desk), self);
   g_signal_handlers_disconnect_by_data (sb_desk_get_selection (self->desk), self);
   g_clear_object (&self->autosave);
@@ -536,6 +538,13 @@ drop_start_page_cb (gpointer start_box)
   return G_SOURCE_REMOVE;
 }
 
+GtkStack *
+sb_app_window_get_stack (SbAppWindow *self)
+{
+  g_return_val_if_fail (SB_IS_APP_WINDOW (self), NULL);
+  return self->stack;
+}
+
 void
 sb_app_window_start_search (SbAppWindow *self)
 {
@@ -567,6 +576,8 @@ sb_app_window_set_recovered (SbAppWindow *self, SbDocument *document, SbRecovery
   add_foot (self);
   g_signal_connect_swapped (job, "changed", G_CALLBACK (update_subtitle), self);
   g_signal_connect_swapped (job, "history-changed", G_CALLBACK (update_history), self);
+  g_signal_connect_swapped (sb_desk_get_changer (self->desk), "taken", G_CALLBACK (update_history),
+                            self);
   g_signal_connect_swapped (sb_desk_get_checker (self->desk), "changed", G_CALLBACK (update_badge),
                             self);
   g_signal_connect_swapped (sb_desk_get_selection (self->desk), "changed",
@@ -616,6 +627,7 @@ sb_app_window_show_proof (SbAppWindow *self, gboolean proof)
 {
   g_return_if_fail (SB_IS_APP_WINDOW (self));
 
+  sb_cleanup_mode_leave (self);
   GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (self));
 
   if (proof)

@@ -16,18 +16,34 @@ struct _SbDesignChanger {
   GCancellable *running; /* of the work under way; or NULL */
   gboolean stale;        /* `target` is newer than what is worked on */
   gboolean live;         /* wait for a pause before settling */
+  GQueue waiting;        /* Step: to be worked on after `target`, each a step of its own */
   guint settle_timeout;
   gboolean editing; /* our own change of the job */
 };
 
 G_DEFINE_FINAL_TYPE (SbDesignChanger, sb_design_changer, G_TYPE_OBJECT)
 
+/* Settings that wait until those before them are in the job. */
+typedef struct {
+  SbDesign *design;
+  char *name;
+} Step;
+
 enum {
   FAILED,
   SETTLED,
+  TAKEN,
   N_SIGNALS,
 };
 static guint signals[N_SIGNALS];
+
+static void
+step_free (Step *step)
+{
+  sb_design_unref (step->design);
+  g_free (step->name);
+  g_free (step);
+}
 
 static void
 forget (SbDesignChanger *self)
@@ -58,20 +74,6 @@ settle (SbDesignChanger *self)
   forget (self);
 }
 
-static gboolean
-settle_cb (gpointer user_data)
-{
-  SbDesignChanger *self = user_data;
-
-  self->settle_timeout = 0;
-  self->live = FALSE;
-  if (!self->running) {
-    settle (self);
-    g_signal_emit (self, signals[SETTLED], 0);
-  }
-  return G_SOURCE_REMOVE;
-}
-
 static void
 prepare_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
@@ -84,6 +86,43 @@ prepare_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *ca
 }
 
 static void work (SbDesignChanger *self);
+
+/* Nothing is worked on any more: on to the next step, or all is settled. */
+static void
+go_on (SbDesignChanger *self)
+{
+  Step *step = g_queue_pop_head (&self->waiting);
+
+  if (!step) {
+    g_signal_emit (self, signals[SETTLED], 0);
+    return;
+  }
+  g_free (self->name);
+  self->name = g_steal_pointer (&step->name);
+  self->target = sb_design_ref (step->design);
+  self->live = FALSE;
+  step_free (step);
+  work (self);
+}
+
+/* The pause is over. */
+static gboolean
+settle_cb (gpointer user_data)
+{
+  SbDesignChanger *self = user_data;
+
+  self->settle_timeout = 0;
+  self->live = FALSE;
+  if (self->running)
+    return G_SOURCE_REMOVE;
+  if (self->shown) {
+    settle (self);
+    go_on (self);
+  } else if (self->target) {
+    work (self);
+  }
+  return G_SOURCE_REMOVE;
+}
 
 static void
 show_prepared (SbDesignChanger *self, SbDesign *design)
@@ -111,6 +150,7 @@ take_result (SbDesignChanger *self, GTask *task)
       settle (self);
   } else if (!self->stale) {
     forget (self);
+    g_queue_clear_full (&self->waiting, (GDestroyNotify)step_free);
     sb_job_drop_preview (self->job);
     if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
       g_signal_emit (self, signals[FAILED], 0, error->message);
@@ -131,7 +171,7 @@ prepared_cb (GObject *source, GAsyncResult *result, gpointer user_data)
   if (self->stale)
     work (self);
   else if (!self->target)
-    g_signal_emit (self, signals[SETTLED], 0);
+    go_on (self);
 }
 
 static void
@@ -148,8 +188,10 @@ work (SbDesignChanger *self)
 static void
 history_changed_cb (SbDesignChanger *self)
 {
-  if (!self->editing)
-    forget (self);
+  if (self->editing)
+    return;
+  g_queue_clear_full (&self->waiting, (GDestroyNotify)step_free);
+  forget (self);
 }
 
 static void
@@ -157,6 +199,7 @@ sb_design_changer_dispose (GObject *object)
 {
   SbDesignChanger *self = SB_DESIGN_CHANGER (object);
 
+  g_queue_clear_full (&self->waiting, (GDestroyNotify)step_free);
   forget (self);
   if (self->job)
     g_signal_handlers_disconnect_by_data (self->job, self);
@@ -174,11 +217,14 @@ sb_design_changer_class_init (SbDesignChangerClass *klass)
                                   NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
   signals[SETTLED] = g_signal_new ("settled", SB_TYPE_DESIGN_CHANGER, G_SIGNAL_RUN_LAST, 0, NULL,
                                    NULL, NULL, G_TYPE_NONE, 0);
+  signals[TAKEN] = g_signal_new ("taken", SB_TYPE_DESIGN_CHANGER, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                 NULL, G_TYPE_NONE, 0);
 }
 
 static void
 sb_design_changer_init (SbDesignChanger *self)
 {
+  g_queue_init (&self->waiting);
 }
 
 SbDesignChanger *
@@ -196,19 +242,37 @@ sb_design_changer_begin (SbDesignChanger *self, guint design_id)
 {
   g_return_val_if_fail (SB_IS_DESIGN_CHANGER (self), NULL);
 
+  for (GList *l = self->waiting.tail; l; l = l->prev) {
+    Step *step = l->data;
+    if (step->design->id == design_id)
+      return sb_design_copy (step->design);
+  }
   if (self->target && self->target->id == design_id)
     return sb_design_copy (self->target);
   SbDesign *design = sb_state_get_design (sb_job_get_settled_state (self->job), design_id);
   return design ? sb_design_copy (design) : NULL;
 }
 
-void
-sb_design_changer_end (SbDesignChanger *self, SbDesign *copy, const char *name, gboolean live)
+/* Behind what is on its way. A slider's run is one step here too. */
+static void
+put_behind (SbDesignChanger *self, SbDesign *copy, const char *name, gboolean own_step)
 {
-  g_return_if_fail (SB_IS_DESIGN_CHANGER (self));
+  Step *last = g_queue_peek_tail (&self->waiting);
 
-  if (self->target && self->target->id != copy->id && self->shown)
-    settle (self);
+  if (!own_step && last && last->design->id == copy->id && g_str_equal (last->name, name)) {
+    sb_design_unref (last->design);
+    last->design = copy;
+    return;
+  }
+  Step *step = g_new0 (Step, 1);
+  step->design = copy;
+  step->name = g_strdup (name);
+  g_queue_push_tail (&self->waiting, step);
+}
+
+static void
+set_target (SbDesignChanger *self, SbDesign *copy, const char *name, gboolean live)
+{
   g_clear_pointer (&self->target, sb_design_unref);
   self->target = copy;
   g_free (self->name);
@@ -217,10 +281,80 @@ sb_design_changer_end (SbDesignChanger *self, SbDesign *copy, const char *name, 
   g_clear_handle_id (&self->settle_timeout, g_source_remove);
   if (live)
     self->settle_timeout = g_timeout_add (SETTLE_MS, settle_cb, self);
-  if (self->running)
-    self->stale = TRUE;
-  else
-    work (self);
+}
+
+void
+sb_design_changer_end (SbDesignChanger *self, SbDesign *copy, const char *name, gboolean live)
+{
+  g_return_if_fail (SB_IS_DESIGN_CHANGER (self));
+
+  if (!g_queue_is_empty (&self->waiting)) {
+    put_behind (self, copy, name, FALSE);
+  } else {
+    if (self->target && self->target->id != copy->id && self->shown)
+      settle (self);
+    set_target (self, copy, name, live);
+    if (self->running)
+      self->stale = TRUE;
+    else
+      work (self);
+  }
+  g_signal_emit (self, signals[TAKEN], 0);
+}
+
+/* Still waiting for a pause, not worked on yet. */
+static gboolean
+is_pausing (SbDesignChanger *self)
+{
+  return self->target && self->settle_timeout != 0 && !self->running && !self->shown;
+}
+
+void
+sb_design_changer_end_slow (SbDesignChanger *self, SbDesign *copy, const char *name,
+                            gboolean own_step)
+{
+  g_return_if_fail (SB_IS_DESIGN_CHANGER (self));
+
+  gboolean same_run = !own_step && is_pausing (self) && self->target->id == copy->id &&
+                      g_str_equal (self->name, name);
+  if (!self->target || same_run) {
+    set_target (self, copy, name, !own_step);
+    if (self->running)
+      self->stale = TRUE;
+    else if (own_step)
+      work (self);
+  } else {
+    put_behind (self, copy, name, own_step);
+    sb_design_changer_hurry (self);
+  }
+  g_signal_emit (self, signals[TAKEN], 0);
+}
+
+gboolean
+sb_design_changer_take_back (SbDesignChanger *self)
+{
+  g_return_val_if_fail (SB_IS_DESIGN_CHANGER (self), FALSE);
+
+  Step *last = g_queue_pop_tail (&self->waiting);
+  if (last) {
+    step_free (last);
+  } else if (self->target) {
+    forget (self);
+    sb_job_drop_preview (self->job);
+    g_clear_object (&self->running);
+    g_signal_emit (self, signals[SETTLED], 0);
+  } else {
+    return FALSE;
+  }
+  g_signal_emit (self, signals[TAKEN], 0);
+  return TRUE;
+}
+
+gboolean
+sb_design_changer_is_busy (SbDesignChanger *self)
+{
+  g_return_val_if_fail (SB_IS_DESIGN_CHANGER (self), FALSE);
+  return self->target != NULL;
 }
 
 gboolean
@@ -228,9 +362,14 @@ sb_design_changer_hurry (SbDesignChanger *self)
 {
   g_return_val_if_fail (SB_IS_DESIGN_CHANGER (self), TRUE);
 
+  gboolean pausing = is_pausing (self);
   self->live = FALSE;
   g_clear_handle_id (&self->settle_timeout, g_source_remove);
-  if (!self->running)
+  if (pausing)
+    work (self);
+  else if (!self->running)
     settle (self);
-  return !self->target;
+  if (!self->target && !g_queue_is_empty (&self->waiting))
+    go_on (self);
+  return !self->target && g_queue_is_empty (&self->waiting);
 }

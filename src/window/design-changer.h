@@ -6,7 +6,8 @@
  * as one step of history. Main thread only.
  *
  * Signals: "failed" (const char *reason) when the settings cannot be: the design stays as it was;
- * "settled" when nothing is on its way any more. */
+ * "settled" when nothing is on its way any more; "taken" when what sb_design_changer_begin gives is
+ * another one. */
 #pragma once
 
 #include "job/job.h"
@@ -26,6 +27,19 @@ SbDesign *sb_design_changer_begin (SbDesignChanger *self,
 /* The changed copy (consumed) and the step's translated name. `live`: more is likely to follow at
  * once (a slider). */
 void sb_design_changer_end (SbDesignChanger *self, SbDesign *copy, const char *name, gboolean live);
+
+/* The same for settings that take long to measure and are shown in another way until they are:
+ * nothing is previewed. With `own_step` they are one step of history, however soon the next follow;
+ * else they are measured after a pause, and those of one name that come without one are a single
+ * step. */
+void sb_design_changer_end_slow (SbDesignChanger *self, SbDesign *copy, const char *name,
+                                 gboolean own_step);
+
+/* Drops the newest settings that are not in the job yet. FALSE when there are none. */
+gboolean sb_design_changer_take_back (SbDesignChanger *self);
+
+/* Whether something is on its way. */
+gboolean sb_design_changer_is_busy (SbDesignChanger *self);
 
 /* Before a save, an export, a close: settles at once what is measured already. FALSE while
  * something is still being measured; "settled" follows. */

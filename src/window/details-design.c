@@ -23,6 +23,7 @@ struct _SbDetailsDesign {
   SbMeasureEntry *width_entry;
   SbMeasureEntry *height_entry;
   GtkWidget *size_label;
+  GtkWidget *clean_button;
   GtkDropDown *shape_drop;
   SbMeasureEntry *border_entry;
   GtkAdjustment *border_adjustment;
@@ -439,6 +440,8 @@ update_rest (SbDetailsDesign *self, SbDesign *design)
 {
   gboolean scan = design->cleanup.remove_paper || !sb_picture_has_alpha (design->picture);
 
+  gtk_widget_set_visible (self->clean_button,
+                          sb_picture_get_kind (design->picture) == SB_PICTURE_BITMAP);
   sb_measure_entry_set_value (self->speck_entry, design->silhouette_params.speck_mm);
   gtk_adjustment_set_value (self->paper_adjustment, design->cleanup.tolerance);
   gtk_widget_set_visible (self->paper_label, scan);
@@ -513,6 +516,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (width_entry);
   BIND (height_entry);
   BIND (size_label);
+  BIND (clean_button);
   BIND (shape_drop);
   BIND (border_entry);
   BIND (border_adjustment);

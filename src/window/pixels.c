@@ -49,6 +49,12 @@ sb_pixels_get_height (const SbPixels *pixels)
   return cairo_image_surface_get_height (pixels->surface);
 }
 
+cairo_surface_t *
+sb_pixels_get_surface (const SbPixels *pixels)
+{
+  return pixels->surface;
+}
+
 GdkTexture *
 sb_pixels_get_texture (SbPixels *pixels)
 {

@@ -20,6 +20,9 @@ void sb_pixels_unref (SbPixels *pixels);
 int sb_pixels_get_width (const SbPixels *pixels);
 int sb_pixels_get_height (const SbPixels *pixels);
 
+/* What they were made of. Borrowed; not to be written to. */
+cairo_surface_t *sb_pixels_get_surface (const SbPixels *pixels);
+
 /* The pixels as a texture, which shares their memory. Borrowed. */
 GdkTexture *sb_pixels_get_texture (SbPixels *pixels);
 

@@ -8,6 +8,7 @@
 
 #include "job/edit.h"
 #include "window/arranging.h"
+#include "window/cleanup-mode.h"
 #include "window/preferences-window.h"
 #include "window/print-dialog.h"
 #include "window/window-private.h"
@@ -137,8 +138,12 @@ changes_text (SbAppWindow *self, const char *action)
 static void
 undo_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
-  if (!changes_text (user_data, "text.undo"))
-    sb_job_undo (sb_desk_get_job (sb_app_window_get_desk (user_data)));
+  SbDesk *desk = sb_app_window_get_desk (user_data);
+
+  /* What is still being measured is the newest change, and not in the job yet. */
+  if (!changes_text (user_data, "text.undo") &&
+      !sb_design_changer_take_back (sb_desk_get_changer (desk)))
+    sb_job_undo (sb_desk_get_job (desk));
 }
 
 static void
@@ -202,13 +207,22 @@ previous_page_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data
   turn_page (user_data, -1);
 }
 
-/* "fit" is canvas.fit, and so on. */
+static void
+clean_up_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  sb_cleanup_mode_enter (user_data);
+}
+
+/* "fit" is canvas.fit, or cleanup.fit while a picture is cleaned, and so on. */
 static void
 canvas_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
-  g_autofree char *name = g_strconcat ("canvas.", g_action_get_name (G_ACTION (action)), NULL);
+  GtkWidget *page = sb_cleanup_mode_get_page (user_data);
+  g_autofree char *name =
+      g_strconcat (page ? "cleanup." : "canvas.", g_action_get_name (G_ACTION (action)), NULL);
 
-  gtk_widget_activate_action (GTK_WIDGET (sb_app_window_get_canvas (user_data)), name, NULL);
+  gtk_widget_activate_action (page ? page : GTK_WIDGET (sb_app_window_get_canvas (user_data)), name,
+                              NULL);
 }
 
 static gboolean
@@ -292,6 +306,7 @@ static const GActionEntry actions[] = {
     {.name = "arrange-rows", .activate = arrange_rows_cb, .parameter_type = "b", .state = "false"},
     {.name = "arrange-fill", .state = "true"},
     {.name = "fill-gaps", .activate = fill_gaps_cb},
+    {.name = "clean-up", .activate = clean_up_cb},
     {.name = "search", .activate = search_cb},
     {.name = "full-screen", .activate = full_screen_cb},
     {.name = "preferences", .activate = preferences_cb},
@@ -338,7 +353,8 @@ sb_window_actions_update (SbAppWindow *self)
   if (!desk)
     return;
   SbJob *job = sb_desk_get_job (desk);
-  enable (self, "undo", sb_job_can_undo (job));
+  enable (self, "undo",
+          sb_job_can_undo (job) || sb_design_changer_is_busy (sb_desk_get_changer (desk)));
   enable (self, "redo", sb_job_can_redo (job));
 }
 
@@ -368,6 +384,7 @@ sb_app_window_install_accels (GtkApplication *application)
       {"win.paste-artwork", {"<Control><Shift>v"}},
       {"win.undo", {"<Control>z"}},
       {"win.redo", {"<Control><Shift>z", "<Control>y"}},
+      {"win.clean-up", {"F7"}},
       {"win.proof", {"F8"}},
       {"win.arrange", {"<Control>r"}},
       {"win.fill-gaps", {"<Control>g"}},

@@ -32,6 +32,8 @@ void sb_app_window_close_now (SbAppWindow *self);
 /* A picture without a file, under a name of ours with its ending. */
 void sb_app_window_import_texture (SbAppWindow *self, GdkTexture *texture, const char *name);
 void sb_app_window_start_search (SbAppWindow *self);
+/* Start page, job and clean-up. */
+GtkStack *sb_app_window_get_stack (SbAppWindow *self);
 /* While a job is being read into this window. */
 void sb_app_window_set_opening (SbAppWindow *self, gboolean opening);
 

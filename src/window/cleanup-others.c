@@ -1,0 +1,208 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n.h>
+
+#include "window/cleanup-batch.h"
+#include "window/cleanup-others.h"
+#include "window/dialog-frame.h"
+
+/* The longest side of a variant: four of them fit side by side on any page. */
+#define STRIP_MM 30.0
+/* Brightness moves L* by up to 25 (picture/adjust.h): this many steps of it are one percent of
+ * lightness. */
+#define STEPS_A_PERCENT 4
+
+typedef struct {
+  SbAppWindow *window; /* borrowed: the dialog goes before it */
+  GtkWidget *dialog;
+  SbDesign *from;
+  GtkWidget *list; /* of check buttons with "sb-id" */
+  GtkWidget *apply;
+} Others;
+
+static void
+others_free (gpointer data)
+{
+  Others *others = data;
+
+  sb_design_unref (others->from);
+  g_free (others);
+}
+
+static void
+for_each_check (Others *others, void (*visit) (GtkWidget *check, gpointer data), gpointer data)
+{
+  for (GtkWidget *check = gtk_widget_get_first_child (others->list); check;
+       check = gtk_widget_get_next_sibling (check))
+    visit (check, data);
+}
+
+static void
+count (GtkWidget *check, gpointer data)
+{
+  *(guint *)data += gtk_check_button_get_active (GTK_CHECK_BUTTON (check)) != FALSE;
+}
+
+static void
+chosen_cb (Others *others)
+{
+  guint n = 0;
+
+  for_each_check (others, count, &n);
+  gtk_widget_set_sensitive (others->apply, n > 0);
+}
+
+static void
+set_check (GtkWidget *check, gpointer data)
+{
+  gtk_check_button_set_active (GTK_CHECK_BUTTON (check), *(gboolean *)data);
+}
+
+static void
+all_cb (Others *others, GtkCheckButton *all)
+{
+  gboolean active = gtk_check_button_get_active (all);
+
+  for_each_check (others, set_check, &active);
+}
+
+typedef struct {
+  Others *others;
+  GPtrArray *designs;
+} Collect;
+
+static void
+collect (GtkWidget *check, gpointer data)
+{
+  Collect *c = data;
+  SbDesk *desk = sb_app_window_get_desk (c->others->window);
+  guint id = GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (check), "sb-id"));
+  SbDesign *copy = gtk_check_button_get_active (GTK_CHECK_BUTTON (check))
+                       ? sb_design_changer_begin (sb_desk_get_changer (desk), id)
+                       : NULL;
+
+  if (!copy)
+    return;
+  SbCleanup recipe = sb_cleanup_alike (&c->others->from->cleanup, &copy->cleanup);
+  sb_design_set_cleanup (copy, &recipe);
+  g_ptr_array_add (c->designs, copy);
+}
+
+static void
+apply_cb (Others *others)
+{
+  Collect c = {others, g_ptr_array_new_with_free_func ((GDestroyNotify)sb_design_unref)};
+
+  for_each_check (others, collect, &c);
+  guint n = c.designs->len;
+  g_autofree char *name = g_strdup_printf (
+      ngettext ("Clean %u Design Like %s", "Clean %u Designs Like %s", n), n, others->from->name);
+  g_autofree char *told = g_strdup_printf (
+      ngettext ("%u design is cleaned alike now", "%u designs are cleaned alike now", n), n);
+  sb_cleanup_batch_run (others->window, c.designs, _ ("Cleaning alike"), name, told);
+  gtk_window_destroy (GTK_WINDOW (others->dialog));
+}
+
+static void
+add_designs (Others *others)
+{
+  SbState *state = sb_desk_get_settled (sb_app_window_get_desk (others->window));
+
+  for (guint i = 0; i < state->designs->len; i++) {
+    SbDesign *design = state->designs->pdata[i];
+    if (design->id == others->from->id ||
+        sb_picture_get_kind (design->picture) == SB_PICTURE_VECTOR)
+      continue;
+    GtkWidget *check = gtk_check_button_new_with_label (design->name);
+    g_object_set_data (G_OBJECT (check), "sb-id", GUINT_TO_POINTER (design->id));
+    g_signal_connect_swapped (check, "toggled", G_CALLBACK (chosen_cb), others);
+    gtk_box_append (GTK_BOX (others->list), check);
+  }
+}
+
+static GtkWidget *
+build_body (Others *others)
+{
+  GtkWidget *body = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
+  GtkWidget *scrolled = gtk_scrolled_window_new ();
+  GtkWidget *words = gtk_label_new (NULL), *all = gtk_check_button_new_with_mnemonic (_ ("_All"));
+
+  gtk_widget_set_margin_top (body, 18);
+  gtk_widget_set_margin_bottom (body, 18);
+  gtk_widget_set_margin_start (body, 18);
+  gtk_widget_set_margin_end (body, 18);
+  gtk_label_set_wrap (GTK_LABEL (words), TRUE);
+  gtk_label_set_xalign (GTK_LABEL (words), 0);
+  gtk_label_set_max_width_chars (GTK_LABEL (words), 50);
+  others->list = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  add_designs (others);
+  gboolean any = gtk_widget_get_first_child (others->list) != NULL;
+  gtk_label_set_label (
+      GTK_LABEL (words),
+      any ? _ ("These designs get the same settings: paper, dust, levels. What was "
+               "brushed, cropped or straightened stays their own.")
+          : _ ("There is no other picture in this job."));
+  g_signal_connect_swapped (all, "toggled", G_CALLBACK (all_cb), others);
+  gtk_widget_set_visible (all, any);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), others->list);
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER,
+                                  GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (scrolled), TRUE);
+  gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (scrolled), 360);
+  gtk_box_append (GTK_BOX (body), words);
+  gtk_box_append (GTK_BOX (body), all);
+  gtk_box_append (GTK_BOX (body), scrolled);
+  return body;
+}
+
+void
+sb_cleanup_others_open (SbAppWindow *window, SbDesign *design)
+{
+  Others *others = g_new0 (Others, 1);
+
+  others->window = window;
+  others->from = sb_design_ref (design);
+  others->dialog = gtk_window_new ();
+  others->apply = gtk_button_new_with_mnemonic (_ ("_Clean Alike"));
+  sb_dialog_frame (GTK_WINDOW (others->dialog), GTK_WINDOW (window), _ ("Clean Others Alike"),
+                   others->apply);
+  gtk_window_set_default_size (GTK_WINDOW (others->dialog), 440, -1);
+  g_object_set_data_full (G_OBJECT (others->dialog), "sb-others", others, others_free);
+  gtk_widget_set_sensitive (others->apply, FALSE);
+  g_signal_connect_swapped (others->apply, "clicked", G_CALLBACK (apply_cb), others);
+  gtk_window_set_child (GTK_WINDOW (others->dialog), build_body (others));
+  gtk_window_present (GTK_WINDOW (others->dialog));
+}
+
+static SbDesign *
+make_variant (SbDesign *design, int percent)
+{
+  SbDesign *variant = sb_design_copy (design);
+  SbCleanup recipe = design->cleanup;
+  double scale = MIN (STRIP_MM / MAX (design->width_mm, design->height_mm), 1);
+  g_autofree char *name = g_strdup_printf (_ ("%s %+d %%"), design->name, percent);
+
+  recipe.adjust.brightness =
+      CLAMP (recipe.adjust.brightness + STEPS_A_PERCENT * percent, -100, 100);
+  variant->id = 0;
+  variant->wanted = 1;
+  variant->freebie = FALSE;
+  sb_design_set_name (variant, name);
+  sb_design_set_size (variant, design->width_mm * scale, design->height_mm * scale);
+  sb_design_set_cleanup (variant, &recipe);
+  return variant;
+}
+
+void
+sb_cleanup_others_make_strip (SbAppWindow *window, SbDesign *design)
+{
+  static const int percents[] = {-10, 0, 10, 20};
+  GPtrArray *designs = g_ptr_array_new_with_free_func ((GDestroyNotify)sb_design_unref);
+  g_autofree char *name = g_strdup_printf (_ ("Test Strip of %s"), design->name);
+
+  for (guint i = 0; i < G_N_ELEMENTS (percents); i++)
+    g_ptr_array_add (designs, make_variant (design, percents[i]));
+  sb_cleanup_batch_run (window, designs, _ ("Making a test strip"), name,
+                        _ ("Four variants are in the drawer: place them and print on plain paper"));
+}
