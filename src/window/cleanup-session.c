@@ -129,9 +129,9 @@ worked_cb (GObject *source, GAsyncResult *result, gpointer user_data)
   g_clear_object (&self->running);
   if (!self->desk)
     return;
-  self->preview = g_steal_pointer (&done->preview);
   if (worked)
     take_result (self, done);
+  self->preview = g_steal_pointer (&done->preview);
   if (self->stale)
     work (self);
   else if (!worked && !g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
