@@ -1,135 +1,85 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
-#include <glib/gi18n.h>
-
-#include "job/edit.h"
 #include "window/cleanup-batch.h"
 #include "window/work-card.h"
 
-#define TICK_MS 100
-
 typedef struct {
   SbAppWindow *window;
-  GPtrArray *designs; /* SbDesign; those that failed are taken out */
   SbWorkCard *card;
   GCancellable *cancellable;
-  char *name, *told;
-  GString *failed; /* why, a line each */
-  guint tick;
-  int done; /* atomic */
-  guint n;
-} Batch;
+  char *failed, *name, *told;
+  SbCleanupMake make;
+  SbCleanupTake take;
+  gpointer data;
+  GDestroyNotify free_data;
+} Run;
 
 static void
-batch_free (Batch *batch)
+run_free (Run *run)
 {
-  g_clear_handle_id (&batch->tick, g_source_remove);
-  sb_work_card_done (batch->card);
-  g_object_unref (batch->card);
-  g_object_unref (batch->cancellable);
-  g_ptr_array_unref (batch->designs);
-  g_string_free (batch->failed, TRUE);
-  g_free (batch->name);
-  g_free (batch->told);
-  g_object_unref (batch->window);
-  g_free (batch);
-}
-
-static gboolean
-tick_cb (gpointer user_data)
-{
-  Batch *batch = user_data;
-
-  sb_work_card_set_fraction (batch->card, (0.3 + g_atomic_int_get (&batch->done)) / batch->n);
-  return G_SOURCE_CONTINUE;
+  sb_work_card_done (run->card);
+  g_object_unref (run->card);
+  g_object_unref (run->cancellable);
+  run->free_data (run->data);
+  g_free (run->failed);
+  g_free (run->name);
+  g_free (run->told);
+  g_object_unref (run->window);
+  g_free (run);
 }
 
 static void
-prepare_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+make_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
-  Batch *batch = data;
+  Run *run = data;
+  GError *error = NULL;
+  GPtrArray *designs = run->make (run->data, cancellable, &error);
 
-  for (guint i = 0; i < batch->designs->len && !g_cancellable_is_cancelled (cancellable);) {
-    SbDesign *design = batch->designs->pdata[i];
-    g_autoptr (GError) error = NULL;
-    if (sb_design_prepare (design, cancellable, &error)) {
-      i++;
-    } else {
-      g_string_append_printf (batch->failed, "%s• %s", batch->failed->len ? "\n" : "",
-                              error->message);
-      g_ptr_array_remove_index (batch->designs, i);
-    }
-    g_atomic_int_inc (&batch->done);
-  }
-  g_task_return_boolean (task, TRUE);
-}
-
-/* The state with all of them; a new reference. */
-static SbState *
-with_designs (Batch *batch, SbState *from, guint *last)
-{
-  SbState *state = sb_state_ref (from);
-
-  for (guint i = 0; i < batch->designs->len; i++) {
-    SbDesign *design = batch->designs->pdata[i];
-    if (design->id != 0 && !sb_state_get_design (state, design->id))
-      continue;                                /* removed meanwhile */
-    SbDesign *given = sb_design_copy (design); /* an edit may still change its name */
-    SbState *next = design->id != 0 ? sb_edit_replace_design (state, given)
-                                    : sb_edit_add_design (state, given, last);
-    sb_state_unref (state);
-    state = next;
-  }
-  return state;
+  if (designs)
+    g_task_return_pointer (task, designs, (GDestroyNotify)g_ptr_array_unref);
+  else
+    g_task_return_error (task, error);
 }
 
 static void
-finish (Batch *batch)
+made_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 {
-  SbDesk *desk = sb_app_window_get_desk (batch->window);
-  SbJob *job = sb_desk_get_job (desk);
-  guint last = 0;
-
-  if (batch->designs->len > 0) {
-    sb_job_edit (job, with_designs (batch, sb_job_get_settled_state (job), &last), batch->name,
-                 NULL);
-    if (last != 0)
-      sb_selection_set_design (sb_desk_get_selection (desk), last);
-    sb_app_window_say_undo (batch->window, batch->told);
-  }
-  if (batch->failed->len > 0)
-    sb_app_window_show_error (batch->window, _ ("Not all could be done"), batch->failed->str);
-}
-
-static void
-prepared_cb (GObject *source, GAsyncResult *result, gpointer user_data)
-{
-  Batch *batch = user_data;
+  Run *run = user_data;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) designs = g_task_propagate_pointer (G_TASK (result), &error);
+  SbDesk *desk = sb_app_window_get_desk (run->window);
 
   /* A window that closed meanwhile has no desk any more. */
-  if (!g_cancellable_is_cancelled (batch->cancellable) && sb_app_window_get_desk (batch->window))
-    finish (batch);
-  batch_free (batch);
+  if (designs && desk) {
+    SbJob *job = sb_desk_get_job (desk);
+    sb_job_edit (job, run->take (sb_job_get_settled_state (job), designs, run->data), run->name,
+                 NULL);
+    sb_app_window_say_undo (run->window, run->told);
+  } else if (desk && !g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED)) {
+    sb_app_window_show_error (run->window, run->failed, error->message);
+  }
+  run_free (run);
 }
 
 void
-sb_cleanup_batch_run (SbAppWindow *window, GPtrArray *designs, const char *title, const char *name,
-                      const char *told)
+sb_cleanup_batch_run (SbAppWindow *window, const SbCleanupBatch *batch, gpointer data,
+                      GDestroyNotify free_data)
 {
-  Batch *batch = g_new0 (Batch, 1);
+  Run *run = g_new0 (Run, 1);
 
-  batch->window = g_object_ref (window);
-  batch->designs = designs;
-  batch->n = MAX (designs->len, 1);
-  batch->cancellable = g_cancellable_new ();
-  batch->card = g_object_ref (
-      sb_work_card_new (sb_app_window_get_work_area (window), title, batch->cancellable));
-  batch->name = g_strdup (name);
-  batch->told = g_strdup (told);
-  batch->failed = g_string_new (NULL);
-  batch->tick = g_timeout_add (TICK_MS, tick_cb, batch);
-  g_autoptr (GTask) task = g_task_new (NULL, batch->cancellable, prepared_cb, batch);
-  g_task_set_task_data (task, batch, NULL);
-  g_task_run_in_thread (task, prepare_in_thread);
+  run->window = g_object_ref (window);
+  run->cancellable = g_cancellable_new ();
+  run->card = g_object_ref (
+      sb_work_card_new (sb_app_window_get_work_area (window), batch->title, run->cancellable));
+  run->failed = g_strdup (batch->failed);
+  run->name = g_strdup (batch->name);
+  run->told = g_strdup (batch->told);
+  run->make = batch->make;
+  run->take = batch->take;
+  run->data = data;
+  run->free_data = free_data;
+  g_autoptr (GTask) task = g_task_new (NULL, run->cancellable, made_cb, run);
+  g_task_set_task_data (task, run, NULL);
+  g_task_run_in_thread (task, make_in_thread);
 }

@@ -1,16 +1,28 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Several designs measured in a thread, with progress, and taken to the job in one step. */
+ * Designs made in a thread, with a card that says so, and taken to the job in one step. */
 #pragma once
 
 #include "window/app-window.h"
 
 G_BEGIN_DECLS
 
-/* `designs` (SbDesign, consumed): those with an id take the place of the job's, those without one
- * are added and the last of them selected. `title` says what is going on, `name` is the step's, and
- * `told` is said when it is done. */
-void sb_cleanup_batch_run (SbAppWindow *window, GPtrArray *designs, const char *title,
-                           const char *name, const char *told);
+/* Makes the designs (SbDesign, prepared), in the thread; or NULL with an error. */
+typedef GPtrArray *(*SbCleanupMake) (gpointer data, GCancellable *cancellable, GError **error);
+/* Takes them into a state; a new reference. What must not change may be copied. */
+typedef SbState *(*SbCleanupTake) (SbState *state, GPtrArray *designs, gpointer data);
+
+typedef struct {
+  const char *title;  /* what is going on */
+  const char *failed; /* heads the error */
+  const char *name;   /* of the step */
+  const char *told;   /* said when it is done */
+  SbCleanupMake make;
+  SbCleanupTake take;
+} SbCleanupBatch;
+
+/* The strings are translated and copied. `data` is freed with `free_data` when all is over. */
+void sb_cleanup_batch_run (SbAppWindow *window, const SbCleanupBatch *batch, gpointer data,
+                           GDestroyNotify free_data);
 
 G_END_DECLS

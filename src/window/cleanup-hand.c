@@ -11,8 +11,8 @@
 #define WHEEL_PX 60 /* a notch of the wheel moves the picture by this */
 #define KEY_ZOOM 1.25
 #define KEY_PX 8         /* an arrow key steers the tool by this, ... */
-#define KEY_FINE_PX 1    /* ... with Shift by this, ... */
-#define KEY_FAR_PX 48    /* ... with Ctrl by this */
+#define KEY_FINE_PX 1    /* ... with Ctrl by this, ... */
+#define KEY_FAR_PX 48    /* ... with Shift by this */
 #define REACH_PX 28      /* a handle is taken from this far */
 #define CLICK_PX 4       /* a press that moved less is a click */
 #define STROKE_PX 1.5    /* places of a stroke are farther apart */
@@ -237,9 +237,9 @@ keep_in_view (SbCleanupView *self, SbPoint picture)
 static void
 steer (SbCleanupView *self, double dx, double dy, GdkModifierType state)
 {
-  double step = state & GDK_SHIFT_MASK     ? KEY_FINE_PX
-                : state & GDK_CONTROL_MASK ? KEY_FAR_PX
-                                           : KEY_PX;
+  double step = state & GDK_CONTROL_MASK ? KEY_FINE_PX
+                : state & GDK_SHIFT_MASK ? KEY_FAR_PX
+                                         : KEY_PX;
 
   dx *= step / self->scale;
   dy *= step / self->scale;

@@ -3,15 +3,11 @@
 
 #include <glib/gi18n.h>
 
+#include "job/edit.h"
+#include "job/job-json.h"
 #include "window/cleanup-batch.h"
 #include "window/cleanup-others.h"
 #include "window/dialog-frame.h"
-
-/* The longest side of a variant: four of them fit side by side on any page. */
-#define STRIP_MM 30.0
-/* Brightness moves L* by up to 25 (picture/adjust.h): this many steps of it are one percent of
- * lightness. */
-#define STEPS_A_PERCENT 4
 
 typedef struct {
   SbAppWindow *window; /* borrowed: the dialog goes before it */
@@ -89,6 +85,29 @@ collect (GtkWidget *check, gpointer data)
   g_ptr_array_add (c->designs, copy);
 }
 
+static GPtrArray *
+prepare (gpointer data, GCancellable *cancellable, GError **error)
+{
+  return sb_designs_prepare (data, cancellable, error) ? g_ptr_array_ref (data) : NULL;
+}
+
+/* In the place of those the job has; what was removed meanwhile stays away. */
+static SbState *
+replace (SbState *state, GPtrArray *designs, gpointer data)
+{
+  SbState *all = sb_state_ref (state);
+
+  for (guint i = 0; i < designs->len; i++) {
+    SbDesign *design = designs->pdata[i];
+    if (!sb_state_get_design (all, design->id))
+      continue;
+    SbState *next = sb_edit_replace_design (all, sb_design_copy (design));
+    sb_state_unref (all);
+    all = next;
+  }
+  return all;
+}
+
 static void
 apply_cb (Others *others)
 {
@@ -100,7 +119,9 @@ apply_cb (Others *others)
       ngettext ("Clean %u Design Like %s", "Clean %u Designs Like %s", n), n, others->from->name);
   g_autofree char *told = g_strdup_printf (
       ngettext ("%u design is cleaned alike now", "%u designs are cleaned alike now", n), n);
-  sb_cleanup_batch_run (others->window, c.designs, _ ("Cleaning alike"), name, told);
+  SbCleanupBatch batch = {
+      _ ("Cleaning alike"), _ ("Not all could be cleaned"), name, told, prepare, replace};
+  sb_cleanup_batch_run (others->window, &batch, c.designs, (GDestroyNotify)g_ptr_array_unref);
   gtk_window_destroy (GTK_WINDOW (others->dialog));
 }
 
@@ -173,36 +194,4 @@ sb_cleanup_others_open (SbAppWindow *window, SbDesign *design)
   g_signal_connect_swapped (others->apply, "clicked", G_CALLBACK (apply_cb), others);
   gtk_window_set_child (GTK_WINDOW (others->dialog), build_body (others));
   gtk_window_present (GTK_WINDOW (others->dialog));
-}
-
-static SbDesign *
-make_variant (SbDesign *design, int percent)
-{
-  SbDesign *variant = sb_design_copy (design);
-  SbCleanup recipe = design->cleanup;
-  double scale = MIN (STRIP_MM / MAX (design->width_mm, design->height_mm), 1);
-  g_autofree char *name = g_strdup_printf (_ ("%s %+d %%"), design->name, percent);
-
-  recipe.adjust.brightness =
-      CLAMP (recipe.adjust.brightness + STEPS_A_PERCENT * percent, -100, 100);
-  variant->id = 0;
-  variant->wanted = 1;
-  variant->freebie = FALSE;
-  sb_design_set_name (variant, name);
-  sb_design_set_size (variant, design->width_mm * scale, design->height_mm * scale);
-  sb_design_set_cleanup (variant, &recipe);
-  return variant;
-}
-
-void
-sb_cleanup_others_make_strip (SbAppWindow *window, SbDesign *design)
-{
-  static const int percents[] = {-10, 0, 10, 20};
-  GPtrArray *designs = g_ptr_array_new_with_free_func ((GDestroyNotify)sb_design_unref);
-  g_autofree char *name = g_strdup_printf (_ ("Test Strip of %s"), design->name);
-
-  for (guint i = 0; i < G_N_ELEMENTS (percents); i++)
-    g_ptr_array_add (designs, make_variant (design, percents[i]));
-  sb_cleanup_batch_run (window, designs, _ ("Making a test strip"), name,
-                        _ ("Four variants are in the drawer: place them and print on plain paper"));
 }

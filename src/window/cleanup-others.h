@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * What is made of a clean-up beside the design itself: other designs cleaned alike, and a strip of
- * variants for a test print. */
+ * Other designs cleaned alike. */
 #pragma once
 
 #include "window/app-window.h"
@@ -10,8 +9,5 @@ G_BEGIN_DECLS
 
 /* Asks which designs shall get the settings of `design`; their own frames and strokes stay. */
 void sb_cleanup_others_open (SbAppWindow *window, SbDesign *design);
-
-/* Adds the design small, 10 % darker to 20 % lighter, one piece each. */
-void sb_cleanup_others_make_strip (SbAppWindow *window, SbDesign *design);
 
 G_END_DECLS

@@ -9,7 +9,6 @@
 #include "window/cleanup-others.h"
 #include "window/cleanup-page.h"
 #include "window/cleanup-settings.h"
-#include "window/cleanup-split.h"
 #include "window/cleanup-tools.h"
 
 #define BRUSH_STEP 1.25
@@ -334,27 +333,11 @@ frame_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 }
 
 static void
-split_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  SbCleanupPage *self = user_data;
-
-  sb_cleanup_split_open (self->window, self->session);
-}
-
-static void
 copy_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
   SbCleanupPage *self = user_data;
 
   sb_cleanup_others_open (self->window, sb_cleanup_session_get_design (self->session));
-}
-
-static void
-strip_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  SbCleanupPage *self = user_data;
-
-  sb_cleanup_others_make_strip (self->window, sb_cleanup_session_get_design (self->session));
 }
 
 static void
@@ -380,9 +363,7 @@ static const GActionEntry entries[] = {
     {.name = "corners", .activate = frame_cb},
     {.name = "level", .activate = frame_cb},
     {.name = "length", .activate = frame_cb},
-    {.name = "split", .activate = split_cb},
     {.name = "copy", .activate = copy_cb},
-    {.name = "strip", .activate = strip_cb},
     {.name = "reset", .activate = reset_cb},
 };
 

@@ -220,6 +220,8 @@ sb_cleanup_specks_init (SbCleanupSpecks *self)
   self->count = new_words (NULL);
   gtk_box_append (GTK_BOX (self->box), self->count);
   self->expander = gtk_expander_new_with_mnemonic (_ ("_List, to put back"));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->expander), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  _ ("List, to put back"), -1);
   gtk_box_append (GTK_BOX (self->box), self->expander);
   self->list = gtk_list_box_new ();
   gtk_list_box_set_selection_mode (GTK_LIST_BOX (self->list), GTK_SELECTION_NONE);
