@@ -9,7 +9,8 @@
 #include "border/path.h"
 
 #define MOST_TURN 1.9     /* radians one cubic may turn */
-#define MOST_SOLVED 24    /* samples that enter the least squares */
+#define MOST_SOLVED 16    /* samples that enter the least squares */
+#define HOPELESS 9        /* tolerances: farther off at first, a curve does not get near enough */
 #define STRAIGHT_PART 0.1 /* of the tolerance: a flatter cubic is a leg */
 
 typedef struct {
@@ -20,7 +21,8 @@ typedef struct {
 typedef struct {
   const SbSample *samples; /* of the loop */
   guint n_loop, first, n;  /* samples first .. first + n - 1, round the loop */
-  SbPoint *tangents;       /* the samples', with less noise */
+  SbPoint *p;              /* their places */
+  SbPoint *tangents;       /* their tangents, with less noise */
   double *length;          /* along the samples */
   double *turned;          /* sum of the turns */
   double tolerance, most_bend;
@@ -109,7 +111,7 @@ solve_handles (const Run *run, guint a, guint b, const guint *k, const double *t
   for (guint i = 0; i < n; i++) {
     double u = t[i], s = 1 - u, b1 = 3 * s * s * u, b2 = 3 * s * u * u;
     double b01 = s * s * s + b1, b23 = b2 + u * u * u;
-    SbPoint p = sample_at (run, k[i])->p;
+    SbPoint p = run->p[k[i]];
     SbPoint rest = {p.x - b01 * sa->p.x - b23 * sb->p.x, p.y - b01 * sa->p.y - b23 * sb->p.y};
     aa += b1 * b1;
     ab -= b1 * b2;
@@ -215,15 +217,15 @@ try_cubic (const Run *run, guint a, guint b, Cubic *c)
     powers = powers_of (c);
     double worst = 0;
     for (guint i = 0; i < n; i++)
-      worst = MAX (worst, project (&powers, sample_at (run, k[i])->p, &t[i]));
+      worst = MAX (worst, project (&powers, run->p[k[i]], &t[i]));
     if (worst <= run->tolerance / 4 || (pass == 2 && worst <= run->tolerance))
       break;
-    if (pass == 2 || worst > 20 * run->tolerance)
+    if (pass == 2 || worst > (pass == 0 ? HOPELESS : HOPELESS / 3) * run->tolerance)
       return FALSE;
   }
   for (guint i = a + 1; i < b && inner > MOST_SOLVED; i++) {
     double u = (run->length[i] - run->length[a]) / whole;
-    if (project (&powers, sample_at (run, i)->p, &u) > run->tolerance)
+    if (project (&powers, run->p[i], &u) > run->tolerance)
       return FALSE;
   }
   return keeps_between (run, &powers, a, b) && !bends_too_tightly (run, &powers);
@@ -292,14 +294,14 @@ fit_step (SbOutlineBuilder *builder, const Run *run, guint a)
 static gboolean
 try_straight (const Run *run, guint a, guint b)
 {
-  SbPoint p = sample_at (run, a)->p, d = minus (sample_at (run, b)->p, p);
+  SbPoint p = run->p[a], d = minus (run->p[b], p);
   double l = sqrt (dot (d, d)), most = STRAIGHT_WITHIN * run->tolerance * l;
   if (l < STRAIGHT_LEAST_MM / 2 || /* all the way round a small loop */
       fabs (cross (d, run->tangents[a])) > STRAIGHT_TANGENT * l ||
       fabs (cross (d, run->tangents[b])) > STRAIGHT_TANGENT * l)
     return FALSE;
   for (guint i = a + 1; i < b; i++)
-    if (fabs (cross (d, minus (sample_at (run, i)->p, p))) > most)
+    if (fabs (cross (d, minus (run->p[i], p))) > most)
       return FALSE;
   return TRUE;
 }
@@ -326,9 +328,19 @@ straight_end (const Run *run, guint a)
 }
 
 #define BEYOND 12
+#define MOST_TURNED 0.998 /* cosine of how far a tangent may be turned to let a curve pass */
 
-/* Where noise in the next samples lets no curve pass between them, one may pass over them. Returns
- * where it ends, a + 1 when there is none. */
+/* As an arc that begins at `a` would, to arrive at `b`. */
+static SbPoint
+arrival (const Run *run, guint a, guint b)
+{
+  SbPoint d = minus (run->p[b], run->p[a]), t = run->tangents[a];
+  double l = dot (d, d);
+  return l > 0 ? along ((SbPoint){-t.x, -t.y}, d, 2 * dot (d, t) / l) : t;
+}
+
+/* Where noise in the next samples lets no curve pass between them, one may pass over them, or
+ * arrive in another direction. Returns where it ends, a + 1 when there is none. */
 static guint
 look_beyond (const Run *run, guint a, guint to, Cubic *best)
 {
@@ -338,6 +350,13 @@ look_beyond (const Run *run, guint a, guint to, Cubic *best)
   for (guint b = a + 2; b <= MIN (to, a + BEYOND) && may_reach (run, a, b); b++)
     if (try_cubic (run, a, b, best))
       return b;
+  for (guint b = a + 2; b < MIN (to, a + BEYOND) && may_reach (run, a, b); b++) {
+    SbPoint kept = run->tangents[b];
+    run->tangents[b] = arrival (run, a, b);
+    if (dot (run->tangents[b], kept) > MOST_TURNED && try_cubic (run, a, b, best))
+      return b;
+    run->tangents[b] = kept;
+  }
   return a + 1;
 }
 
@@ -419,23 +438,41 @@ smooth_tangents (Run *run)
   }
 }
 
+/* The size of the angle between two units; small ones, by far the most, without an arc tangent. */
+static double
+turn_between (SbPoint a, SbPoint b)
+{
+  double c = cross (a, b), d = dot (a, b);
+  return d > 0.98 ? fabs (c) * (1 + c * c / 6) : fabs (atan2 (c, d));
+}
+
 /* Fits the samples from `first` on, n of them round the loop. */
 static void
 fit_stretch (SbOutlineBuilder *builder, const SbSample *samples, guint n_loop, guint first, guint n,
              double tolerance, double most_bend)
 {
-  Run run = {samples,           n_loop,    first,    n, g_new (SbPoint, n), g_new (double, n),
-             g_new (double, n), tolerance, most_bend};
+  Run run = {.samples = samples,
+             .n_loop = n_loop,
+             .first = first,
+             .n = n,
+             .p = g_new (SbPoint, n),
+             .tangents = g_new (SbPoint, n),
+             .length = g_new (double, n),
+             .turned = g_new (double, n),
+             .tolerance = tolerance,
+             .most_bend = most_bend};
   run.length[0] = run.turned[0] = 0;
+  run.p[0] = sample_at (&run, 0)->p;
   for (guint i = 1; i < n; i++) {
     const SbSample *p = sample_at (&run, i - 1), *q = sample_at (&run, i);
     SbPoint d = minus (q->p, p->p);
+    run.p[i] = q->p;
     run.length[i] = run.length[i - 1] + sqrt (dot (d, d));
-    run.turned[i] = run.turned[i - 1] +
-                    fabs (atan2 (cross (p->tangent, q->tangent), dot (p->tangent, q->tangent)));
+    run.turned[i] = run.turned[i - 1] + turn_between (p->tangent, q->tangent);
   }
   smooth_tangents (&run);
   fit_run (builder, &run);
+  g_free (run.p);
   g_free (run.tangents);
   g_free (run.length);
   g_free (run.turned);

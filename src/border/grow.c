@@ -9,8 +9,9 @@
 #include "border/silhouette.h"
 #include "border/verify.h"
 
-#define LEAST_RADIUS_MM 0.1   /* a growth is evened at least so far that the whole is this much */
-#define LEAST_WIDTH_MM 0.0005 /* even no border is this wide, so that its parts can be told apart  \
+#define LEAST_RADIUS_MM 0.1 /* a growth is evened at least so far that the whole is this much */
+#define LEAST_WIDTH_MM                                                                             \
+  0.0005                      /* even no border is this wide, so that its parts can be told apart  \
                                */
 #define LEAST_OPENING_MM 0.05 /* necks thinner than twice this are cut, always */
 #define MOST_OPENING 0.9      /* of the width */

@@ -8,8 +8,8 @@
 #define JOINT_MM 1e-3    /* neighbours are not compared closer to the place they share */
 #define TINY_MM 2e-5     /* a smaller piece is taken into the next one */
 #define MOST_DEPTH 16
-#define INWARD_CORNER 0.0175 /* sine of a degree */
-#define SAMPLES 24           /* of a curve's bend */
+#define INWARD_CORNER 0.03 /* sine of less than two degrees */
+#define SAMPLES 24         /* of a curve's bend */
 
 typedef struct {
   SbPoint p[4];

@@ -11,7 +11,7 @@ G_BEGIN_DECLS
  * been shown on the curves themselves, by boxes around their control points. */
 gboolean sb_verify_simple (const SbOutline *outline);
 
-/* No inward bend is tighter than 0.95 nook_mm, and no corner turns inwards by more than a degree.
+/* No inward bend is tighter than 0.95 nook_mm, and no corner turns inwards by two degrees.
  */
 gboolean sb_verify_nooks (const SbOutline *outline, double nook_mm);
 
