@@ -200,9 +200,9 @@ keeps_between (const Run *run, const Powers *c, guint a, guint b)
   return TRUE;
 }
 
-/* The best cubic over the samples a..b; TRUE when it keeps the tolerance. */
+/* The best cubic over the samples a..b, after so many passes; TRUE when it keeps the tolerance. */
 static gboolean
-try_cubic (const Run *run, guint a, guint b, Cubic *c)
+find_cubic (const Run *run, guint a, guint b, int passes, Cubic *c)
 {
   guint k[MOST_SOLVED], n = 0, inner = b - a - 1;
   double t[MOST_SOLVED], whole = run->length[b] - run->length[a];
@@ -212,15 +212,16 @@ try_cubic (const Run *run, guint a, guint b, Cubic *c)
     t[n++] = (run->length[at] - run->length[a]) / whole;
   }
   Powers powers;
-  for (int pass = 0; pass < 3; pass++) {
+  for (int pass = 0; pass < passes; pass++) {
+    gboolean last = pass + 1 == passes;
     solve_handles (run, a, b, k, t, n, c);
     powers = powers_of (c);
     double worst = 0;
     for (guint i = 0; i < n; i++)
       worst = MAX (worst, project (&powers, run->p[k[i]], &t[i]));
-    if (worst <= run->tolerance / 4 || (pass == 2 && worst <= run->tolerance))
+    if (worst <= run->tolerance / 4 || (last && worst <= run->tolerance))
       break;
-    if (pass == 2 || worst > (pass == 0 ? HOPELESS : HOPELESS / 3) * run->tolerance)
+    if (last || worst > (pass == 0 ? HOPELESS : HOPELESS / 3) * run->tolerance)
       return FALSE;
   }
   for (guint i = a + 1; i < b && inner > MOST_SOLVED; i++) {
@@ -229,6 +230,22 @@ try_cubic (const Run *run, guint a, guint b, Cubic *c)
       return FALSE;
   }
   return keeps_between (run, &powers, a, b) && !bends_too_tightly (run, &powers);
+}
+
+static gboolean
+try_cubic (const Run *run, guint a, guint b, Cubic *c)
+{
+  return find_cubic (run, a, b, 3, c);
+}
+
+/* A cubic that keeps the tolerance lies closer to the samples, and no longer on one side of them,
+ * after a few more passes. */
+static void
+settle_cubic (const Run *run, guint a, guint b, Cubic *c)
+{
+  Cubic settled;
+  if (b > a + 1 && find_cubic (run, a, b, 7, &settled))
+    *c = settled;
 }
 
 static gboolean
@@ -368,7 +385,7 @@ fit_curves (SbOutlineBuilder *builder, const Run *run, guint from, guint to)
   while (a < to) {
     Cubic best = {0}, c;
     guint good = a + 1, bad = to + 1;
-    while (good + 1 < bad) { /* gallop, then halve */
+    while (good + 1 + (good - a) / 10 < bad) { /* gallop, then halve */
       guint b = stride > 0 ? MIN (a + 1 + stride, bad - 1) : good + (bad - good) / 2;
       if (may_reach (run, a, b) && try_cubic (run, a, b, &c)) {
         good = b;
@@ -381,6 +398,7 @@ fit_curves (SbOutlineBuilder *builder, const Run *run, guint from, guint to)
     }
     if (good == a + 1)
       good = look_beyond (run, a, to, &best);
+    settle_cubic (run, a, good, &best);
     if (good > a + 1)
       emit (builder, &best, run->tolerance);
     else

@@ -110,7 +110,7 @@ check_shape (guint corners, double dpi, double limit_um)
     ck_assert_double_eq_tol (sb_outline_get_area_mm2 (sb_growth_get_outline (fine)), exact,
                              0.0002 * exact);
     ck_assert_double_eq_tol (sb_outline_get_area_mm2 (sb_growth_get_outline (usual)), exact,
-                             0.002 * exact);
+                             0.0002 * exact);
     ck_assert_uint_eq (sb_check_crossings (sb_growth_get_outline (usual), NULL), 0);
     sb_silhouette_unref (shape.silhouette);
   }
