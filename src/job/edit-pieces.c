@@ -11,17 +11,6 @@ unchanged (const SbState *state)
   return sb_state_ref ((SbState *)state);
 }
 
-static SbPiece
-tidy (SbPiece piece)
-{
-  const gint32 whole = 360000;
-  piece.at.x = CLAMP (piece.at.x, -SB_PIECE_FARTHEST, SB_PIECE_FARTHEST);
-  piece.at.y = CLAMP (piece.at.y, -SB_PIECE_FARTHEST, SB_PIECE_FARTHEST);
-  piece.turn = (piece.turn % whole + whole) % whole;
-  piece.pinned = piece.pinned != FALSE;
-  return piece;
-}
-
 static void
 put_page (SbState *state, guint index, SbPage *page)
 {
@@ -69,7 +58,7 @@ sb_edit_add_piece (const SbState *state, guint page_index, SbPiece piece, guint 
   g_return_val_if_fail (sb_state_get_design (state, piece.design_id) != NULL, unchanged (state));
 
   SbState *next = sb_state_copy (state);
-  piece = tidy (piece);
+  piece = sb_piece_tidy (piece);
   piece.id = next->next_id++;
   const SbPage *page = state->pages->pdata[page_index];
   g_autoptr (GArray) pieces = new_pieces ();
@@ -93,7 +82,7 @@ page_with_values (SbPage *page, GHashTable *by_id, guint *n_found)
     if (values == NULL)
       continue;
     guint design_id = piece->design_id;
-    *piece = tidy (*values);
+    *piece = sb_piece_tidy (*values);
     piece->design_id = design_id;
     ++*n_found;
   }
@@ -224,35 +213,65 @@ adopt_page (SbState *next, const SbPage *page)
     adopted->id = next->next_id++;
   for (guint i = 0; i < adopted->n_pieces; i++) {
     SbPiece *piece = &adopted->pieces[i];
-    *piece = tidy (*piece);
+    *piece = sb_piece_tidy (*piece);
     if (piece->id == 0)
       piece->id = next->next_id++;
   }
   return adopted;
 }
 
-/* Every id once and below next_id, every piece of a design that is there. */
+typedef struct {
+  const SbState *state;
+  GHashTable *ids, *design_ids;
+} Check;
+
+static gboolean
+is_new_id (Check *check, guint id)
+{
+  return id < check->state->next_id && g_hash_table_add (check->ids, GUINT_TO_POINTER (id));
+}
+
+static gboolean
+pieces_are_sound (Check *check, const SbPiece *pieces, guint n)
+{
+  for (guint i = 0; i < n; i++)
+    if (!is_new_id (check, pieces[i].id) ||
+        !g_hash_table_contains (check->design_ids, GUINT_TO_POINTER (pieces[i].design_id)))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
+page_is_sound (Check *check, const SbPage *page)
+{
+  gboolean layout_is_there =
+      page->layout_id == 0 || sb_state_get_layout (check->state, page->layout_id) != NULL;
+  return layout_is_there && is_new_id (check, page->id) &&
+         pieces_are_sound (check, page->pieces, page->n_pieces);
+}
+
+/* Every id once and below next_id, every piece of a design that is there, and every layout there.
+ */
 static gboolean
 pages_are_sound (const SbState *state)
 {
   g_autoptr (GHashTable) ids = g_hash_table_new (NULL, NULL);
-  g_autoptr (GHashTable) designs = g_hash_table_new (NULL, NULL);
+  g_autoptr (GHashTable) design_ids = g_hash_table_new (NULL, NULL);
+  Check check = {state, ids, design_ids};
   for (guint i = 0; i < state->designs->len; i++) {
     guint id = ((SbDesign *)state->designs->pdata[i])->id;
-    g_hash_table_add (designs, GUINT_TO_POINTER (id));
+    g_hash_table_add (design_ids, GUINT_TO_POINTER (id));
     g_hash_table_add (ids, GUINT_TO_POINTER (id));
   }
-  for (guint i = 0; i < state->pages->len; i++) {
-    const SbPage *page = state->pages->pdata[i];
-    if (page->id >= state->next_id || !g_hash_table_add (ids, GUINT_TO_POINTER (page->id)))
+  for (guint i = 0; i < state->layouts->len; i++) {
+    const SbLayout *layout = state->layouts->pdata[i];
+    if (!is_new_id (&check, layout->id) ||
+        !pieces_are_sound (&check, layout->pieces, layout->n_pieces))
       return FALSE;
-    for (guint k = 0; k < page->n_pieces; k++) {
-      const SbPiece *piece = &page->pieces[k];
-      if (piece->id >= state->next_id || !g_hash_table_add (ids, GUINT_TO_POINTER (piece->id)) ||
-          !g_hash_table_contains (designs, GUINT_TO_POINTER (piece->design_id)))
-        return FALSE;
-    }
   }
+  for (guint i = 0; i < state->pages->len; i++)
+    if (!page_is_sound (&check, state->pages->pdata[i]))
+      return FALSE;
   return TRUE;
 }
 

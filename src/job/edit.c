@@ -33,17 +33,23 @@ name_is_taken (const SbState *state, const char *name, guint but_id)
   return design != NULL && design->id != but_id;
 }
 
+char *
+sb_name_number (const char *name, guint number)
+{
+  g_autofree char *ending = g_strdup_printf (" %u", number);
+  glong room = SB_NAME_MOST - (glong)strlen (ending);
+  g_autofree char *stem = g_utf8_substring (name, 0, MIN (room, g_utf8_strlen (name, -1)));
+  return g_strconcat (stem, ending, NULL);
+}
+
 /* "radish", "radish 2", "radish 3": the first that no other design bears. */
 static void
 make_name_unique (const SbState *state, SbDesign *design)
 {
   g_autofree char *wanted = g_strdup (design->name);
   for (guint n = 2; name_is_taken (state, design->name, design->id); n++) {
-    g_autofree char *number = g_strdup_printf (" %u", n);
-    glong room = SB_NAME_MOST - (glong)strlen (number);
-    g_autofree char *stem = g_utf8_substring (wanted, 0, MIN (room, g_utf8_strlen (wanted, -1)));
     g_free (design->name);
-    design->name = g_strconcat (stem, number, NULL);
+    design->name = sb_name_number (wanted, n);
   }
 }
 
@@ -104,15 +110,37 @@ sb_edit_replace_design (const SbState *state, SbDesign *design)
   return next;
 }
 
+/* New; the number of them in `*n_kept`. */
+static SbPiece *
+pieces_without_design (const SbPiece *pieces, guint n, guint design_id, guint *n_kept)
+{
+  SbPiece *kept = g_new (SbPiece, n);
+  *n_kept = 0;
+  for (guint i = 0; i < n; i++)
+    if (pieces[i].design_id != design_id)
+      kept[(*n_kept)++] = pieces[i];
+  return kept;
+}
+
 static SbPage *
 page_without_design (SbPage *page, guint design_id)
 {
-  g_autofree SbPiece *kept = g_new (SbPiece, page->n_pieces);
-  guint n = 0;
-  for (guint i = 0; i < page->n_pieces; i++)
-    if (page->pieces[i].design_id != design_id)
-      kept[n++] = page->pieces[i];
+  guint n;
+  g_autofree SbPiece *kept = pieces_without_design (page->pieces, page->n_pieces, design_id, &n);
   return n == page->n_pieces ? sb_page_ref (page) : sb_page_with_pieces (page, kept, n);
+}
+
+static SbLayout *
+layout_without_design (SbLayout *layout, guint design_id)
+{
+  guint n;
+  g_autofree SbPiece *kept =
+      pieces_without_design (layout->pieces, layout->n_pieces, design_id, &n);
+  if (n == layout->n_pieces)
+    return sb_layout_ref (layout);
+  SbLayout *changed = sb_layout_copy (layout);
+  sb_layout_set_pieces (changed, kept, n);
+  return changed;
 }
 
 SbState *
@@ -127,6 +155,11 @@ sb_edit_remove_design (const SbState *state, guint design_id)
     SbPage *page = next->pages->pdata[i];
     next->pages->pdata[i] = page_without_design (page, design_id);
     sb_page_unref (page);
+  }
+  for (guint i = 0; i < next->layouts->len; i++) {
+    SbLayout *layout = next->layouts->pdata[i];
+    next->layouts->pdata[i] = layout_without_design (layout, design_id);
+    sb_layout_unref (layout);
   }
   return next;
 }

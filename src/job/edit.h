@@ -10,13 +10,16 @@
 
 G_BEGIN_DECLS
 
+/* "radish" and 2: "radish 2", within SB_NAME_MOST. New. */
+char *sb_name_number (const char *name, guint number) G_GNUC_WARN_UNUSED_RESULT;
+
 /* Designs. The name is made unique ("radish 2"). `design` (prepared, id 0) is consumed; its id is
  * told. */
 SbState *sb_edit_add_design (const SbState *state, SbDesign *design, guint *design_id);
 /* Puts a changed copy (same id, prepared) in the old one's place; pieces keep their centres.
  * Consumes `design`. */
 SbState *sb_edit_replace_design (const SbState *state, SbDesign *design);
-/* Takes its pieces off the pages too. */
+/* Takes its pieces off the pages and out of the layouts too. */
 SbState *sb_edit_remove_design (const SbState *state, guint design_id);
 SbState *sb_edit_reorder_design (const SbState *state, guint design_id, guint position);
 
@@ -34,9 +37,18 @@ SbState *sb_edit_raise_pieces (const SbState *state, const guint *piece_ids, gui
 SbState *sb_edit_add_page (const SbState *state, guint position);
 SbState *sb_edit_remove_page (const SbState *state,
                               guint page_index); /* the last one is emptied instead */
-/* All pages at once: what arranging gives back. Consumes nothing. Pages without an id (0) get one,
- * pieces too. */
+/* All pages at once: what arranging and laying of layouts give back. Consumes nothing. Pages
+ * without an id (0) get one, pieces too. */
 SbState *sb_edit_set_pages (const SbState *state, SbPage *const *pages, guint n);
+
+/* Layouts. The name is made unique. `layout` (id 0, its pieces' ids 0 where they are new) is
+ * consumed; its id is told. */
+SbState *sb_edit_add_layout (const SbState *state, SbLayout *layout, guint *layout_id);
+/* Puts a changed copy (same id) in the old one's place; pieces without an id get one. Pages that it
+ * is laid on keep its copies where they are. Consumes `layout`. */
+SbState *sb_edit_replace_layout (const SbState *state, SbLayout *layout);
+/* Takes its pages away too. */
+SbState *sb_edit_remove_layout (const SbState *state, guint layout_id);
 
 /* The sheet. */
 SbState *sb_edit_set_paper (const SbState *state, const char *paper_name, sb_um width,

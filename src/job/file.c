@@ -265,13 +265,24 @@ list_artwork (const SbState *state)
   return pictures;
 }
 
-static guint
-count_pieces (const SbState *state)
+typedef struct {
+  guint64 pieces, placements, expanded;
+} Counts;
+
+static Counts
+count (const SbState *state)
 {
-  guint n = 0;
-  for (guint i = 0; i < state->pages->len; i++)
-    n += sb_state_get_page (state, i)->n_pieces;
-  return n;
+  Counts counts = {0};
+  for (guint i = 0; i < state->pages->len; i++) {
+    const SbPage *page = sb_state_get_page (state, i);
+    const SbLayout *layout = sb_state_get_layout (state, page->layout_id);
+    counts.pieces += page->n_pieces;
+    counts.placements += page->n_placements;
+    counts.expanded += layout != NULL ? (guint64)page->n_placements * layout->n_pieces : 0;
+  }
+  for (guint i = 0; i < state->layouts->len; i++)
+    counts.pieces += ((const SbLayout *)state->layouts->pdata[i])->n_pieces;
+  return counts;
 }
 
 /* Nothing is written that could not be read again. */
@@ -279,11 +290,13 @@ static gboolean
 check_limits (const SbState *state, GPtrArray *pictures, gsize json_length, GError **error)
 {
   gint64 total = (gint64)json_length;
+  Counts counts = count (state);
   for (guint i = 0; i < pictures->len; i++)
     total += (gint64)g_bytes_get_size (sb_picture_get_bytes (pictures->pdata[i]));
   if (total > MOST_TOTAL || json_length > SB_JOB_MOST_JSON ||
       state->designs->len > SB_JOB_MOST_DESIGNS || state->pages->len > SB_JOB_MOST_PAGES ||
-      count_pieces (state) > SB_JOB_MOST_PIECES)
+      state->layouts->len > SB_JOB_MOST_LAYOUTS || counts.pieces > SB_JOB_MOST_PIECES ||
+      counts.placements > SB_JOB_MOST_PLACEMENTS || counts.expanded > SB_JOB_MOST_EXPANDED)
     return fail_limit (error);
   return TRUE;
 }

@@ -13,9 +13,8 @@
 
 #include "job/cleanup-json.h"
 #include "job/file.h"
-#include "job/json-reader.h"
+#include "job/json-parts.h"
 
-#define MOST_ID 1000000000
 #define MOST_TEXT 1000 /* bytes of a printer's or a stock's name */
 
 static const char *const shape_keys[] = {"grown", "box", "round", "ellipse", "hull", NULL};
@@ -135,45 +134,6 @@ write_design (const SbDesign *design)
 }
 
 static JsonObject *
-write_piece (const SbPiece *piece)
-{
-  JsonObject *object = json_object_new ();
-  put_int (object, "id", piece->id);
-  put_int (object, "design", piece->design_id);
-  put_int (object, "x_um", piece->at.x);
-  put_int (object, "y_um", piece->at.y);
-  put_int (object, "turn_millidegrees", piece->turn);
-  put_bool (object, "pinned", piece->pinned);
-  return object;
-}
-
-/* Adds `object` with its leftover to `array`. */
-static void
-add_element (JsonArray *array, JsonObject *object, JsonObject *extra)
-{
-  if (extra != NULL)
-    sb_json_add_leftover (object, extra);
-  json_array_add_object_element (array, object);
-}
-
-static JsonObject *
-write_page (const SbPage *page, GHashTable *piece_extra)
-{
-  JsonArray *pieces = json_array_new ();
-  for (guint i = 0; i < page->n_pieces; i++) {
-    const SbPiece *piece = &page->pieces[i];
-    JsonObject *extra = NULL;
-    if (piece_extra != NULL)
-      extra = g_hash_table_lookup (piece_extra, GUINT_TO_POINTER (piece->id));
-    add_element (pieces, write_piece (piece), extra);
-  }
-  JsonObject *object = json_object_new ();
-  put_int (object, "id", page->id);
-  json_object_set_array_member (object, "pieces", pieces);
-  return object;
-}
-
-static JsonObject *
 write_paper (const SbState *state)
 {
   JsonObject *object = json_object_new ();
@@ -229,16 +189,12 @@ sb_job_json_write (const SbState *state, gsize *length)
   JsonArray *designs = json_array_new ();
   for (guint i = 0; i < state->designs->len; i++) {
     const SbDesign *design = state->designs->pdata[i];
-    add_element (designs, write_design (design), design->extra);
-  }
-  JsonArray *pages = json_array_new ();
-  for (guint i = 0; i < state->pages->len; i++) {
-    const SbPage *page = state->pages->pdata[i];
-    add_element (pages, write_page (page, state->piece_extra), page->extra);
+    sb_json_add_element (designs, write_design (design), design->extra);
   }
   g_autoptr (JsonObject) object = write_sheet (state);
   json_object_set_array_member (object, "designs", designs);
-  json_object_set_array_member (object, "pages", pages);
+  json_object_set_array_member (object, "layouts", sb_json_write_layouts (state));
+  json_object_set_array_member (object, "pages", sb_json_write_pages (state));
   if (state->extra != NULL)
     sb_json_add_leftover (object, state->extra);
 
@@ -250,27 +206,8 @@ sb_job_json_write (const SbState *state, gsize *length)
 
 /* Reading */
 
-typedef struct {
-  SbJsonReader json;
-  SbState *state;
-  GHashTable *ids; /* of designs, pages and pieces: each once */
-  guint n_pieces;
-  SbArtworkFind find;
-  gpointer find_data;
-} Reading;
-
-static guint
-read_id (Reading *reading, JsonObject *object)
-{
-  guint id = (guint)sb_json_reader_int (&reading->json, object, "id", 1, MOST_ID);
-  if (!g_hash_table_add (reading->ids, GUINT_TO_POINTER (id)))
-    sb_json_reader_fail (&reading->json, _ ("the id %u is there twice"), id);
-  reading->state->next_id = MAX (reading->state->next_id, id + 1);
-  return id;
-}
-
 static char *
-read_short_text (Reading *reading, JsonObject *object, const char *member)
+read_short_text (SbJsonReading *reading, JsonObject *object, const char *member)
 {
   const char *text = sb_json_reader_text (&reading->json, object, member);
   if (strlen (text) > MOST_TEXT)
@@ -342,7 +279,7 @@ is_artwork_name (const char *name)
 }
 
 static SbPicture *
-read_artwork (Reading *reading, JsonObject *object)
+read_artwork (SbJsonReading *reading, JsonObject *object)
 {
   const char *name = sb_json_reader_text (&reading->json, object, "artwork");
   if (!is_artwork_name (name))
@@ -353,14 +290,14 @@ read_artwork (Reading *reading, JsonObject *object)
 }
 
 static SbDesign *
-read_design (Reading *reading, JsonObject *object)
+read_design (SbJsonReading *reading, JsonObject *object)
 {
   SbJsonReader *json = &reading->json;
   g_autoptr (SbPicture) picture = read_artwork (reading, object);
   if (picture == NULL)
     return NULL;
   SbDesign *design = sb_design_new (picture, sb_json_reader_text (json, object, "name"));
-  design->id = read_id (reading, object);
+  design->id = sb_json_read_id (reading, object);
   double width_mm =
       sb_json_reader_number (json, object, "width_mm", SB_DESIGN_LEAST_MM, SB_DESIGN_MOST_MM);
   double height_mm =
@@ -386,7 +323,7 @@ read_design (Reading *reading, JsonObject *object)
 }
 
 static void
-read_designs (Reading *reading, JsonArray *array)
+read_designs (SbJsonReading *reading, JsonArray *array)
 {
   g_autoptr (GHashTable) names = g_hash_table_new (g_str_hash, g_str_equal);
   guint n = array != NULL ? json_array_get_length (array) : 0;
@@ -398,79 +335,7 @@ read_designs (Reading *reading, JsonArray *array)
     if (!g_hash_table_add (names, design->name))
       sb_json_reader_fail (&reading->json, _ ("two designs are called “%s”"), design->name);
     g_ptr_array_add (reading->state->designs, design);
-  }
-}
-
-static void
-keep_piece_extra (SbState *state, guint piece_id, JsonObject *extra)
-{
-  if (state->piece_extra == NULL)
-    state->piece_extra =
-        g_hash_table_new_full (NULL, NULL, NULL, (GDestroyNotify)json_object_unref);
-  g_hash_table_insert (state->piece_extra, GUINT_TO_POINTER (piece_id), extra);
-}
-
-static SbPiece
-read_piece (Reading *reading, GHashTable *design_ids, JsonObject *object)
-{
-  SbJsonReader *json = &reading->json;
-  SbPiece piece = {
-      .id = read_id (reading, object),
-      .design_id = (guint)sb_json_reader_int (json, object, "design", 1, MOST_ID),
-      .at.x =
-          (sb_um)sb_json_reader_int (json, object, "x_um", -SB_PIECE_FARTHEST, SB_PIECE_FARTHEST),
-      .at.y =
-          (sb_um)sb_json_reader_int (json, object, "y_um", -SB_PIECE_FARTHEST, SB_PIECE_FARTHEST),
-      .turn = (gint32)sb_json_reader_int (json, object, "turn_millidegrees", 0, 359999),
-      .pinned = sb_json_reader_bool (json, object, "pinned"),
-  };
-  if (!g_hash_table_contains (design_ids, GUINT_TO_POINTER (piece.design_id)))
-    sb_json_reader_fail (json, _ ("piece %u is of the design %u, which is not there"), piece.id,
-                         piece.design_id);
-  g_autoptr (JsonObject) known = write_piece (&piece);
-  JsonObject *extra = sb_json_leftover (object, known);
-  if (extra != NULL)
-    keep_piece_extra (reading->state, piece.id, extra);
-  return piece;
-}
-
-static SbPage *
-read_page (Reading *reading, GHashTable *design_ids, JsonObject *object)
-{
-  guint id = read_id (reading, object);
-  JsonArray *array = sb_json_reader_array (&reading->json, object, "pieces",
-                                           SB_JOB_MOST_PIECES - reading->n_pieces);
-  guint n = array != NULL ? json_array_get_length (array) : 0;
-  reading->n_pieces += n;
-  g_autofree SbPiece *pieces = g_new (SbPiece, n);
-  for (guint i = 0; i < n; i++) {
-    JsonObject *element = sb_json_reader_element (&reading->json, array, i);
-    if (element != NULL)
-      pieces[i] = read_piece (reading, design_ids, element);
-    if (reading->json.error != NULL)
-      return NULL;
-  }
-  SbPage *page = sb_page_new (id, pieces, n);
-  g_autoptr (JsonObject) known = write_page (page, NULL);
-  page->extra = sb_json_leftover (object, known);
-  return page;
-}
-
-static void
-read_pages (Reading *reading, JsonArray *array)
-{
-  SbState *state = reading->state;
-  g_autoptr (GHashTable) design_ids = g_hash_table_new (NULL, NULL);
-  for (guint i = 0; i < state->designs->len; i++)
-    g_hash_table_add (design_ids, GUINT_TO_POINTER (((SbDesign *)state->designs->pdata[i])->id));
-  guint n = array != NULL ? json_array_get_length (array) : 0;
-  if (n == 0)
-    sb_json_reader_fail (&reading->json, _ ("it has no page"));
-  for (guint i = 0; i < n && reading->json.error == NULL; i++) {
-    JsonObject *object = sb_json_reader_element (&reading->json, array, i);
-    SbPage *page = object != NULL ? read_page (reading, design_ids, object) : NULL;
-    if (page != NULL)
-      g_ptr_array_add (state->pages, page);
+    g_hash_table_add (reading->design_ids, GUINT_TO_POINTER (design->id));
   }
 }
 
@@ -486,7 +351,7 @@ read_margins (SbJsonReader *json, JsonObject *object)
 }
 
 static SbStock
-read_stock (Reading *reading, JsonObject *object)
+read_stock (SbJsonReading *reading, JsonObject *object)
 {
   SbJsonReader *json = &reading->json;
   return (SbStock){
@@ -500,7 +365,7 @@ read_stock (Reading *reading, JsonObject *object)
 
 /* A state without designs and pages. */
 static SbState *
-read_sheet (Reading *reading, JsonObject *object)
+read_sheet (SbJsonReading *reading, JsonObject *object)
 {
   SbJsonReader *json = &reading->json;
   JsonObject *paper = sb_json_reader_object (json, object, "paper");
@@ -519,7 +384,7 @@ read_sheet (Reading *reading, JsonObject *object)
   state->gap = (sb_um)sb_json_reader_int (json, object, "gap_um", 0, SB_GAP_MOST);
   g_free (state->stock.name);
   state->stock = read_stock (reading, sb_json_reader_object (json, object, "stock"));
-  state->next_id = (guint)sb_json_reader_int (json, object, "next_id", 1, MOST_ID + 1);
+  state->next_id = (guint)sb_json_reader_int (json, object, "next_id", 1, SB_JSON_MOST_ID + 1);
   return state;
 }
 
@@ -533,7 +398,7 @@ check_format (SbJsonReader *json, JsonObject *object)
 }
 
 static void
-read_job (Reading *reading, JsonObject *object)
+read_job (SbJsonReading *reading, JsonObject *object)
 {
   SbJsonReader *json = &reading->json;
   check_format (json, object);
@@ -541,11 +406,15 @@ read_job (Reading *reading, JsonObject *object)
     return;
   reading->state = read_sheet (reading, object);
   read_designs (reading, sb_json_reader_array (json, object, "designs", SB_JOB_MOST_DESIGNS));
-  read_pages (reading, sb_json_reader_array (json, object, "pages", SB_JOB_MOST_PAGES));
+  if (json_object_has_member (object, "layouts")) /* jobs from before there were any lack it */
+    sb_json_read_layouts (reading,
+                          sb_json_reader_array (json, object, "layouts", SB_JOB_MOST_LAYOUTS));
+  sb_json_read_pages (reading, sb_json_reader_array (json, object, "pages", SB_JOB_MOST_PAGES));
   if (json->error != NULL)
     return;
   g_autoptr (JsonObject) known = write_sheet (reading->state);
   json_object_set_null_member (known, "designs");
+  json_object_set_null_member (known, "layouts");
   json_object_set_null_member (known, "pages");
   reading->state->extra = sb_json_leftover (object, known);
 }
@@ -553,9 +422,11 @@ read_job (Reading *reading, JsonObject *object)
 SbState *
 sb_job_json_read (const char *text, gsize length, SbArtworkFind find, gpointer data, GError **error)
 {
-  Reading reading = {.find = find, .find_data = data};
+  SbJsonReading reading = {.find = find, .find_data = data};
   g_autoptr (GHashTable) ids = g_hash_table_new (NULL, NULL);
+  g_autoptr (GHashTable) design_ids = g_hash_table_new (NULL, NULL);
   reading.ids = ids;
+  reading.design_ids = design_ids;
   g_autoptr (JsonObject) object = sb_json_reader_parse (&reading.json, text, length);
   if (object != NULL)
     read_job (&reading, object);

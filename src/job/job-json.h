@@ -13,7 +13,10 @@ G_BEGIN_DECLS
 
 #define SB_JOB_MOST_DESIGNS 5000
 #define SB_JOB_MOST_PAGES 5000
-#define SB_JOB_MOST_PIECES 100000
+#define SB_JOB_MOST_LAYOUTS 500
+#define SB_JOB_MOST_PIECES 100000           /* on pages and in layouts */
+#define SB_JOB_MOST_PLACEMENTS 100000       /* of layouts on pages */
+#define SB_JOB_MOST_EXPANDED 2000000        /* pieces when layouts are laid out */
 #define SB_JOB_MOST_JSON (64 * 1024 * 1024) /* bytes */
 
 /* "<sha256>.<ext>". Free with g_free. */

@@ -14,10 +14,27 @@ sb_page_new (guint id, const SbPiece *pieces, guint n_pieces)
   return page;
 }
 
+static void
+set_placements (SbPage *page, guint layout_id, const SbPlacement *placements, guint n)
+{
+  page->layout_id = layout_id;
+  page->n_placements = n;
+  page->placements = g_memdup2 (placements, n * sizeof *placements);
+}
+
+SbPage *
+sb_page_new_laid (guint id, guint layout_id, const SbPlacement *placements, guint n_placements)
+{
+  SbPage *page = sb_page_new (id, NULL, 0);
+  set_placements (page, layout_id, placements, n_placements);
+  return page;
+}
+
 SbPage *
 sb_page_with_pieces (const SbPage *page, const SbPiece *pieces, guint n_pieces)
 {
   SbPage *changed = sb_page_new (page->id, pieces, n_pieces);
+  set_placements (changed, page->layout_id, page->placements, page->n_placements);
   if (page->extra != NULL)
     changed->extra = json_object_ref (page->extra);
   return changed;
@@ -36,15 +53,22 @@ sb_page_unref (SbPage *page)
   if (!g_atomic_ref_count_dec (&page->refs))
     return;
   g_free (page->pieces);
+  g_free (page->placements);
   g_clear_pointer (&page->extra, json_object_unref);
   g_free (page);
 }
 
-gboolean
-sb_piece_equal (const SbPiece *a, const SbPiece *b)
+static gboolean
+placements_equal (const SbPage *a, const SbPage *b)
 {
-  return a->id == b->id && a->design_id == b->design_id && a->at.x == b->at.x &&
-         a->at.y == b->at.y && a->turn == b->turn && !a->pinned == !b->pinned;
+  if (a->layout_id != b->layout_id || a->n_placements != b->n_placements)
+    return FALSE;
+  for (guint i = 0; i < a->n_placements; i++) {
+    const SbPlacement *p = &a->placements[i], *q = &b->placements[i];
+    if (p->at.x != q->at.x || p->at.y != q->at.y || !p->turned != !q->turned)
+      return FALSE;
+  }
+  return TRUE;
 }
 
 gboolean
@@ -52,42 +76,11 @@ sb_page_equal (const SbPage *a, const SbPage *b)
 {
   if (a == b)
     return TRUE;
-  if (a->id != b->id || a->n_pieces != b->n_pieces || !sb_extra_equal (a->extra, b->extra))
+  if (a->id != b->id || a->n_pieces != b->n_pieces || !placements_equal (a, b) ||
+      !sb_extra_equal (a->extra, b->extra))
     return FALSE;
   for (guint i = 0; i < a->n_pieces; i++)
     if (!sb_piece_equal (&a->pieces[i], &b->pieces[i]))
       return FALSE;
   return TRUE;
-}
-
-SbTransform
-sb_piece_get_transform (const SbDesign *design, const SbPiece *piece)
-{
-  SbPoint centre = sb_box_centre (sb_outline_get_box (sb_design_get_outline (design)));
-  SbPoint at = {sb_um_to_mm (piece->at.x), sb_um_to_mm (piece->at.y)};
-  return sb_transform_turn (centre, piece->turn / 1000.0, at);
-}
-
-/* Flattened and rounded about 0,0 and then moved: copies of a design that are turned alike have the
- * same corners wherever they lie. */
-static SbPolygon *
-flatten_piece (const SbDesign *design, const SbPiece *piece, const SbOutline *outline)
-{
-  SbPiece about_origin = *piece;
-  about_origin.at = (SbIPoint){0, 0};
-  g_autoptr (SbPolygon) polygon =
-      sb_outline_flatten (outline, sb_piece_get_transform (design, &about_origin), SB_FLATTEN_UM);
-  return sb_polygon_move (polygon, piece->at.x, piece->at.y);
-}
-
-SbPolygon *
-sb_piece_get_outline (const SbDesign *design, const SbPiece *piece)
-{
-  return flatten_piece (design, piece, sb_design_get_outline (design));
-}
-
-SbPolygon *
-sb_piece_get_artwork (const SbDesign *design, const SbPiece *piece)
-{
-  return flatten_piece (design, piece, sb_design_get_artwork (design));
 }

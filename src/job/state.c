@@ -22,6 +22,7 @@ sb_state_new (const char *paper_name, sb_um width, sb_um height)
   state->designs = g_ptr_array_new_with_free_func ((GDestroyNotify)sb_design_unref);
   state->pages = g_ptr_array_new_with_free_func ((GDestroyNotify)sb_page_unref);
   g_ptr_array_add (state->pages, sb_page_new (1, NULL, 0));
+  state->layouts = g_ptr_array_new_with_free_func ((GDestroyNotify)sb_layout_unref);
   state->next_id = 2;
   return state;
 }
@@ -38,6 +39,12 @@ ref_page (gconstpointer page, gpointer data)
   return sb_page_ref ((SbPage *)page);
 }
 
+static gpointer
+ref_layout (gconstpointer layout, gpointer data)
+{
+  return sb_layout_ref ((SbLayout *)layout);
+}
+
 SbState *
 sb_state_copy (const SbState *state)
 {
@@ -48,6 +55,9 @@ sb_state_copy (const SbState *state)
   copy->stock.name = g_strdup (state->stock.name);
   copy->designs = g_ptr_array_copy (state->designs, ref_design, NULL);
   copy->pages = g_ptr_array_copy (state->pages, ref_page, NULL);
+  copy->layouts = g_ptr_array_copy (state->layouts, ref_layout, NULL);
+  if (copy->view != NULL)
+    sb_layout_ref (copy->view);
   if (copy->piece_extra != NULL)
     g_hash_table_ref (copy->piece_extra);
   if (copy->extra != NULL)
@@ -72,6 +82,8 @@ sb_state_unref (SbState *state)
   g_free (state->stock.name);
   g_ptr_array_unref (state->designs);
   g_ptr_array_unref (state->pages);
+  g_ptr_array_unref (state->layouts);
+  g_clear_pointer (&state->view, sb_layout_unref);
   g_clear_pointer (&state->piece_extra, g_hash_table_unref);
   g_clear_pointer (&state->extra, json_object_unref);
   g_free (state);
@@ -108,19 +120,42 @@ piece_extra (const SbState *state, guint piece_id)
 }
 
 static gboolean
+extras_of_equal (const SbState *a, const SbState *b, const SbPiece *pieces, guint n)
+{
+  for (guint i = 0; i < n; i++)
+    if (!sb_extra_equal (piece_extra (a, pieces[i].id), piece_extra (b, pieces[i].id)))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
 piece_extras_equal (const SbState *a, const SbState *b)
 {
   if (a->piece_extra == b->piece_extra)
     return TRUE;
   for (guint i = 0; i < a->pages->len; i++) {
     const SbPage *page = a->pages->pdata[i];
-    for (guint k = 0; k < page->n_pieces; k++) {
-      guint id = page->pieces[k].id;
-      if (!sb_extra_equal (piece_extra (a, id), piece_extra (b, id)))
-        return FALSE;
-    }
+    if (!extras_of_equal (a, b, page->pieces, page->n_pieces))
+      return FALSE;
+  }
+  for (guint i = 0; i < a->layouts->len; i++) {
+    const SbLayout *layout = a->layouts->pdata[i];
+    if (!extras_of_equal (a, b, layout->pieces, layout->n_pieces))
+      return FALSE;
   }
   return TRUE;
+}
+
+static gboolean
+layouts_equal (const SbState *a, const SbState *b)
+{
+  if (a->layouts->len != b->layouts->len)
+    return FALSE;
+  for (guint i = 0; i < a->layouts->len; i++)
+    if (!sb_layout_equal (a->layouts->pdata[i], b->layouts->pdata[i]))
+      return FALSE;
+  return a->view == b->view ||
+         (a->view != NULL && b->view != NULL && sb_layout_equal (a->view, b->view));
 }
 
 gboolean
@@ -129,7 +164,7 @@ sb_state_equal (const SbState *a, const SbState *b)
   if (a == b)
     return TRUE;
   if (!sheets_equal (a, b) || a->designs->len != b->designs->len ||
-      a->pages->len != b->pages->len || a->next_id != b->next_id ||
+      a->pages->len != b->pages->len || a->next_id != b->next_id || !layouts_equal (a, b) ||
       !sb_extra_equal (a->extra, b->extra))
     return FALSE;
   for (guint i = 0; i < a->designs->len; i++)
@@ -169,6 +204,28 @@ sb_state_get_page (const SbState *state, guint index)
   return index < state->pages->len ? state->pages->pdata[index] : NULL;
 }
 
+SbLayout *
+sb_state_get_layout (const SbState *state, guint layout_id)
+{
+  for (guint i = 0; i < state->layouts->len; i++) {
+    SbLayout *layout = state->layouts->pdata[i];
+    if (layout->id == layout_id)
+      return layout;
+  }
+  return NULL;
+}
+
+SbLayout *
+sb_state_find_layout (const SbState *state, const char *name)
+{
+  for (guint i = 0; i < state->layouts->len; i++) {
+    SbLayout *layout = state->layouts->pdata[i];
+    if (g_str_equal (layout->name, name))
+      return layout;
+  }
+  return NULL;
+}
+
 const SbPiece *
 sb_state_get_piece (const SbState *state, guint piece_id, guint *page_index)
 {
@@ -195,6 +252,18 @@ sb_state_count_placed (const SbState *state, guint design_id)
       placed += page->pieces[k].design_id == design_id;
   }
   return placed;
+}
+
+int
+sb_state_count_laid (const SbState *state, guint layout_id)
+{
+  int laid = 0;
+  for (guint i = 0; i < state->pages->len; i++) {
+    const SbPage *page = state->pages->pdata[i];
+    if (page->layout_id == layout_id)
+      laid += (int)page->n_placements;
+  }
+  return laid;
 }
 
 /* Margins that meet leave 1 um where the first of them ends. */

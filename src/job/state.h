@@ -5,25 +5,10 @@
  * work on a state they hold a reference to, whatever the maker does meanwhile. */
 #pragma once
 
-#include "job/design.h"
+#include "job/layout.h"
 #include "measure/paper.h"
 
 G_BEGIN_DECLS
-
-/* One copy of a design on a page. */
-typedef struct {
-  guint id;        /* unique in the job, never 0 */
-  guint design_id; /* never dangling */
-  SbIPoint at;     /* centre of the outline's box before turning, from the page's top left */
-  gint32 turn;     /* thousandths of a degree clockwise, 0..359999 */
-  gboolean pinned; /* arranging leaves it where it is */
-} SbPiece;
-
-/* A piece's centre stays within this of the page's corner, so that every point of its outline stays
- * within SB_UM_MOST. */
-#define SB_PIECE_FARTHEST (SB_UM_MOST / 2)
-
-gboolean sb_piece_equal (const SbPiece *a, const SbPiece *b);
 
 typedef struct _SbPage SbPage;
 struct _SbPage {
@@ -31,12 +16,18 @@ struct _SbPage {
   guint id;
   guint n_pieces;
   SbPiece *pieces; /* in drawing order, lowest first */
+  guint layout_id; /* the layout that is laid on it, or 0; never dangling */
+  guint n_placements;
+  SbPlacement *placements;
   JsonObject *extra;
   gatomicrefcount refs;
 };
 
 SbPage *sb_page_new (guint id, const SbPiece *pieces, guint n_pieces) G_GNUC_WARN_UNUSED_RESULT;
-/* The same page (id, fields of a newer version) with other pieces. */
+/* A page of copies of a layout. */
+SbPage *sb_page_new_laid (guint id, guint layout_id, const SbPlacement *placements,
+                          guint n_placements) G_GNUC_WARN_UNUSED_RESULT;
+/* The same page (id, placements, fields of a newer version) with other pieces. */
 SbPage *sb_page_with_pieces (const SbPage *page, const SbPiece *pieces,
                              guint n_pieces) G_GNUC_WARN_UNUSED_RESULT;
 SbPage *sb_page_ref (SbPage *page);
@@ -80,6 +71,9 @@ struct _SbState {
   SbStock stock;
   GPtrArray *designs;      /* SbDesign, in drawer order */
   GPtrArray *pages;        /* SbPage, at least one */
+  GPtrArray *layouts;      /* SbLayout, in the order of their list */
+  SbLayout *view;          /* the layout that this state shows from inside, as one page of its
+                              finished size (job/layout-view.h); NULL: a whole job */
   guint next_id;           /* the next free id of designs, pieces and pages */
   GHashTable *piece_extra; /* piece id -> JsonObject: what a newer version says of it; or NULL */
   JsonObject *extra;       /* what a newer version says of the job; or NULL */
@@ -101,27 +95,18 @@ gboolean sb_state_equal (const SbState *a, const SbState *b);
 SbDesign *sb_state_get_design (const SbState *state, guint design_id);
 SbDesign *sb_state_find_design (const SbState *state, const char *name);
 SbPage *sb_state_get_page (const SbState *state, guint index);
+SbLayout *sb_state_get_layout (const SbState *state, guint layout_id);
+SbLayout *sb_state_find_layout (const SbState *state, const char *name);
 const SbPiece *sb_state_get_piece (const SbState *state, guint piece_id, guint *page_index);
 
-/* How many copies of the design lie on all pages. */
+/* How many copies of the design lie on all pages, apart from those in layouts. */
 int sb_state_count_placed (const SbState *state, guint design_id);
+/* How many copies of the layout lie on all pages. */
+int sb_state_count_laid (const SbState *state, guint layout_id);
 
 /* The part of a page that the printer reaches; never empty: margins that eat the page are cut to
  * leave 1 um. */
 SbIBox sb_state_get_printable_box (const SbState *state);
-
-/* From the artwork's frame (mm) to the page (mm, from its top left corner). */
-SbTransform sb_piece_get_transform (const SbDesign *design, const SbPiece *piece);
-
-/* The flattening error that checks and figures allow, um. */
-#define SB_FLATTEN_UM 10.0
-
-/* The piece's outline and visible artwork on the page, in um. Copies of a design with the same turn
- * have the same corners, moved by `at`: so one of them may be kept for all. New. */
-SbPolygon *sb_piece_get_outline (const SbDesign *design,
-                                 const SbPiece *piece) G_GNUC_WARN_UNUSED_RESULT;
-SbPolygon *sb_piece_get_artwork (const SbDesign *design,
-                                 const SbPiece *piece) G_GNUC_WARN_UNUSED_RESULT;
 
 /* "Radish, piece 2": the design's name and the piece's place among its copies. New. */
 char *sb_piece_get_label (const SbState *state, guint piece_id) G_GNUC_WARN_UNUSED_RESULT;

@@ -3,6 +3,7 @@
  * Random edits, biased to small jobs and to the ends of ranges. */
 #pragma once
 
+#include "job/layout-view.h"
 #include "make-job.h"
 
 static inline guint
@@ -127,6 +128,38 @@ sb_random_set_pages (const SbState *state, GRand *rand)
   return sb_edit_set_pages (state, pages, 2);
 }
 
+/* Adds a layout, changes one as such or in its view, lays it on a page, or removes it. */
+static inline SbState *
+sb_random_layout_edit (const SbState *state, GRand *rand)
+{
+  SbPiece piece = sb_random_piece (state, rand);
+  if (state->layouts->len == 0 || (state->layouts->len < 3 && sb_random_below (rand, 4) == 0)) {
+    SbLayout *fresh = sb_layout_new ((SbLayoutKind)sb_random_below (rand, 3), "Garden",
+                                     g_rand_int_range (rand, 0, 160000), 100000);
+    sb_layout_set_pieces (fresh, &piece, 1);
+    return sb_edit_add_layout (state, fresh, NULL);
+  }
+  const SbLayout *old = state->layouts->pdata[sb_random_below (rand, state->layouts->len)];
+  if (sb_random_below (rand, 8) == 0)
+    return sb_edit_remove_layout (state, old->id);
+  if (g_rand_boolean (rand)) {
+    g_autoptr (SbState) view = sb_layout_to_state (state, old->id);
+    g_autoptr (SbState) edited = sb_edit_add_piece (view, 0, piece, NULL);
+    return sb_layout_from_state (state, edited);
+  }
+  if (g_rand_boolean (rand)) {
+    SbPlacement placement = {piece.at, g_rand_boolean (rand)};
+    g_autoptr (SbPage) page = sb_page_new_laid (0, old->id, &placement, 1);
+    SbPage *pages[2] = {state->pages->pdata[0], page};
+    return sb_edit_set_pages (state, pages, 2);
+  }
+  SbLayout *layout = sb_layout_copy (old);
+  layout->lane = g_rand_int_range (rand, -100, 60000);
+  layout->background = g_rand_int_range (rand, -9, 0x2000000);
+  layout->wanted = g_rand_int_range (rand, -9, 20);
+  return sb_edit_replace_layout (state, layout);
+}
+
 /* The next state after some edit. */
 static inline SbState *
 sb_random_edit (const SbState *state, GRand *rand)
@@ -151,7 +184,9 @@ sb_random_edit (const SbState *state, GRand *rand)
     return sb_edit_remove_design (state, design->id);
   if (dice < 96)
     return sb_edit_add_page (state, index);
-  if (dice < 98)
+  if (dice < 97)
     return sb_edit_remove_page (state, index);
+  if (dice < 99)
+    return sb_random_layout_edit (state, rand);
   return sb_random_set_pages (state, rand);
 }
