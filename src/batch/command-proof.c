@@ -6,6 +6,7 @@
 #include <glib/gi18n.h>
 
 #include "batch/findings.h"
+#include "job/layout-view.h"
 
 int
 sb_findings_get_status (GPtrArray *findings)
@@ -44,17 +45,33 @@ sb_findings_print (GPtrArray *findings)
     g_print (_ ("nothing found\n"));
 }
 
+/* A piece of the job or of one of its layouts; "" for none. */
+static char *
+get_label (const SbState *state, const SbFinding *finding, guint piece_id)
+{
+  if (piece_id == 0)
+    return g_strdup ("");
+  if (finding->layout_id == 0)
+    return sb_piece_get_label (state, piece_id);
+  g_autoptr (SbState) view = sb_layout_to_state (state, finding->layout_id);
+  return sb_piece_get_label (view, piece_id);
+}
+
 static JsonObject *
 describe (const SbState *state, const SbFinding *finding)
 {
   JsonObject *object = json_object_new ();
-  g_autofree char *piece = sb_piece_get_label (state, finding->piece_id);
+  g_autofree char *piece = get_label (state, finding, finding->piece_id);
   json_object_set_string_member (object, "severity", sb_severity_get_key (finding->severity));
   json_object_set_string_member (object, "rule", sb_rule_get_key (finding->rule));
   json_object_set_int_member (object, "page", finding->page_index + 1);
   json_object_set_string_member (object, "piece", piece);
+  if (finding->layout_id != 0) {
+    const SbLayout *layout = sb_state_get_layout (state, finding->layout_id);
+    json_object_set_string_member (object, "layout", layout->name);
+  }
   if (finding->other_id != 0) {
-    g_autofree char *other = sb_piece_get_label (state, finding->other_id);
+    g_autofree char *other = get_label (state, finding, finding->other_id);
     json_object_set_string_member (object, "other", other);
   }
   json_object_set_string_member (object, "edge", sb_edge_get_key (finding->edge));

@@ -39,6 +39,8 @@ extern const SbCommand sb_command_outline;
 extern const SbCommand sb_command_printers;
 extern const SbCommand sb_command_print;
 extern const SbCommand sb_command_calibrate;
+extern const SbCommand sb_command_sheet;
+extern const SbCommand sb_command_card;
 
 /* Reads the options; `*argc` and `*argv` keep the arguments after the command's name, `least` to
  * `most` of them. Prints what is wrong and gives FALSE: the exit status is then SB_EXIT_USE. */

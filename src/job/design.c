@@ -5,6 +5,7 @@
 
 #include <glib/gi18n.h>
 #include <math.h>
+#include <string.h>
 
 /* A picture that states no size is taken at the handbook's good resolution. */
 #define UNSTATED_DPI SB_DPI_GOOD
@@ -87,6 +88,34 @@ sb_design_new (SbPicture *picture, const char *name)
   return design;
 }
 
+/* Text is not cut on its own: its outline is the box around it. */
+static SbBorderParams
+text_border (void)
+{
+  SbBorderParams border = sb_border_params_default ();
+  border.shape = SB_BORDER_BOX;
+  border.width_mm = 0;
+  border.nook_mm = 0;
+  return border;
+}
+
+SbDesign *
+sb_design_new_text (const SbLettering *lettering, GError **error)
+{
+  g_autoptr (SbPicture) picture = sb_lettering_to_picture (lettering, error);
+  if (picture == NULL)
+    return NULL;
+  const char *text = lettering->string + strspn (lettering->string, "\n ");
+  g_autofree char *first_line = g_strndup (text, strcspn (text, "\n"));
+  SbDesign *design = sb_design_new (picture, first_line);
+  design->lettering = sb_lettering_copy (lettering);
+  design->border = text_border ();
+  design->guide = sb_guide_for_style (SB_GUIDE_OFF);
+  design->turning = SB_TURNING_UPRIGHT;
+  design->wanted = 0;
+  return design;
+}
+
 SbDesign *
 sb_design_copy (const SbDesign *design)
 {
@@ -95,6 +124,8 @@ sb_design_copy (const SbDesign *design)
   copy->name = g_strdup (design->name);
   copy->picture = sb_picture_ref (design->picture);
   sb_strokes_ref (copy->cleanup.strokes);
+  if (copy->lettering != NULL)
+    copy->lettering = sb_lettering_copy (design->lettering);
   if (copy->silhouette != NULL)
     sb_silhouette_ref (copy->silhouette);
   if (copy->growth != NULL)
@@ -119,6 +150,7 @@ sb_design_unref (SbDesign *design)
   g_free (design->name);
   sb_picture_unref (design->picture);
   sb_strokes_unref (design->cleanup.strokes);
+  g_clear_pointer (&design->lettering, sb_lettering_free);
   g_clear_pointer (&design->silhouette, sb_silhouette_unref);
   g_clear_pointer (&design->growth, sb_growth_unref);
   g_clear_pointer (&design->extra, json_object_unref);
@@ -132,8 +164,8 @@ silhouette_params_equal (const SbSilhouetteParams *a, const SbSilhouetteParams *
          a->paper_tolerance == b->paper_tolerance;
 }
 
-static gboolean
-guides_equal (const SbGuide *a, const SbGuide *b)
+gboolean
+sb_guide_equal (const SbGuide *a, const SbGuide *b)
 {
   return a->style == b->style && a->line_pt == b->line_pt && a->grey == b->grey;
 }
@@ -158,8 +190,10 @@ sb_design_equal (const SbDesign *a, const SbDesign *b)
           pictures_equal (a->picture, b->picture) && sb_cleanup_equal (&a->cleanup, &b->cleanup) &&
           a->width_mm == b->width_mm && a->height_mm == b->height_mm &&
           silhouette_params_equal (&a->silhouette_params, &b->silhouette_params) &&
-          sb_border_params_equal (&a->border, &b->border) && guides_equal (&a->guide, &b->guide) &&
-          a->turning == b->turning && a->wanted == b->wanted && !a->freebie == !b->freebie &&
+          sb_border_params_equal (&a->border, &b->border) &&
+          sb_guide_equal (&a->guide, &b->guide) &&
+          sb_lettering_equal (a->lettering, b->lettering) && a->turning == b->turning &&
+          a->wanted == b->wanted && !a->freebie == !b->freebie &&
           sb_extra_equal (a->extra, b->extra));
 }
 
@@ -212,6 +246,22 @@ sb_design_set_picture (SbDesign *design, SbPicture *picture)
     clean_picture (design);
   if (!pictures_equal (before, design->picture))
     drop_silhouette (design);
+}
+
+gboolean
+sb_design_set_lettering (SbDesign *design, const SbLettering *lettering, GError **error)
+{
+  g_autoptr (SbPicture) picture = sb_lettering_to_picture (lettering, error);
+  if (picture == NULL)
+    return FALSE;
+  SbLettering *kept = sb_lettering_copy (lettering);
+  g_clear_pointer (&design->lettering, sb_lettering_free);
+  design->lettering = kept;
+  sb_design_set_picture (design, picture);
+  double width_mm, height_mm;
+  if (sb_picture_get_size_mm (picture, &width_mm, &height_mm))
+    sb_design_set_size (design, width_mm, height_mm);
+  return TRUE;
 }
 
 /* What a new frame shows keeps its scale. */

@@ -8,6 +8,7 @@
 #include <json-glib/json-glib.h>
 
 #include "border/border.h"
+#include "picture/lettering.h"
 
 G_BEGIN_DECLS
 
@@ -33,6 +34,7 @@ typedef struct {
 
 /* The handbook's line and tone for a style. */
 SbGuide sb_guide_for_style (SbGuideStyle style);
+gboolean sb_guide_equal (const SbGuide *a, const SbGuide *b);
 
 /* The guide is stroked wholly outside the outline, this far from it (handbook 4.4), so that a cut
  * along its inner edge leaves nothing on the sticker. */
@@ -62,6 +64,7 @@ struct _SbDesign {
   guint id;                             /* unique in its job, never 0 */
   char *name;                           /* unique in its job */
   SbPicture *picture;                   /* cleaned by the recipe */
+  SbLettering *lettering;               /* what the picture was made of, for a text; else NULL */
   SbCleanup cleanup;                    /* holds a reference to its strokes */
   double width_mm, height_mm;           /* the artwork's printed size, transparent rim included */
   SbSilhouetteParams silhouette_params; /* its paper tolerance is the recipe's */
@@ -83,6 +86,11 @@ struct _SbDesign {
  * states none). Not prepared, id 0: sb_edit_add_design gives the id. */
 SbDesign *sb_design_new (SbPicture *picture, const char *name) G_GNUC_WARN_UNUSED_RESULT;
 
+/* A text: its outlines as the picture, at their size, without border and guide, and none wanted
+ * loose on pages. Called by its first line. NULL when there is nothing to print. */
+SbDesign *sb_design_new_text (const SbLettering *lettering,
+                              GError **error) G_GNUC_WARN_UNUSED_RESULT;
+
 /* A copy to change before it is published. Shares what did not change. After changing picture,
  * clean-up, size, silhouette_params or border call sb_design_prepare. */
 SbDesign *sb_design_copy (const SbDesign *design) G_GNUC_WARN_UNUSED_RESULT;
@@ -102,6 +110,9 @@ SbCleanup sb_cleanup_for_picture (const SbPicture *picture);
 void sb_design_set_name (SbDesign *design, const char *name);
 /* The recipe's settings stay; its frame and strokes only where it is the same file's picture. */
 void sb_design_set_picture (SbDesign *design, SbPicture *picture);
+/* Writes the text anew, with its size. FALSE, and nothing changed, when there is nothing to print.
+ */
+gboolean sb_design_set_lettering (SbDesign *design, const SbLettering *lettering, GError **error);
 /* Takes a reference to the recipe's strokes. Where its frame has other pixels than before, the size
  * follows, so that what is seen keeps its scale. */
 void sb_design_set_cleanup (SbDesign *design, const SbCleanup *cleanup);

@@ -19,6 +19,7 @@
 
 static const char *const shape_keys[] = {"grown", "box", "round", "ellipse", "hull", NULL};
 static const char *const guide_keys[] = {"scissors", "knife", "ticks", "off", NULL};
+static const char *const align_keys[] = {"start", "centre", "end", NULL};
 static const char *const turning_keys[] = {"upright", "quarters", "any", NULL};
 static const char *const source_keys[] = {"fallback", "printer", "typed", NULL};
 
@@ -103,6 +104,19 @@ write_guide (const SbGuide *guide)
   return object;
 }
 
+static JsonObject *
+write_lettering (const SbLettering *lettering)
+{
+  JsonObject *object = json_object_new ();
+  put_text (object, "string", lettering->string);
+  put_text (object, "font", lettering->font);
+  put_text (object, "language", lettering->language);
+  put_number (object, "size_pt", lettering->size_pt);
+  put_text (object, "align", align_keys[lettering->align]);
+  put_int (object, "rgb", lettering->rgb);
+  return object;
+}
+
 /* Artwork that is clear around comes without one, and so it is read. */
 static gboolean
 needs_cleanup (const SbDesign *design)
@@ -119,6 +133,8 @@ write_design (const SbDesign *design)
   put_int (object, "id", design->id);
   put_text (object, "name", design->name);
   put_text (object, "artwork", artwork);
+  if (design->lettering != NULL)
+    json_object_set_object_member (object, "lettering", write_lettering (design->lettering));
   put_number (object, "width_mm", design->width_mm);
   put_number (object, "height_mm", design->height_mm);
   if (needs_cleanup (design))
@@ -266,6 +282,22 @@ read_guide (SbJsonReader *json, JsonObject *object)
   };
 }
 
+static SbLettering *
+read_lettering (SbJsonReader *json, JsonObject *object)
+{
+  SbLettering *lettering = sb_lettering_new (sb_json_reader_text (json, object, "string"));
+  g_free (lettering->font);
+  lettering->font = g_strdup (sb_json_reader_text (json, object, "font"));
+  g_free (lettering->language);
+  lettering->language = g_strdup (sb_json_reader_text (json, object, "language"));
+  lettering->size_pt =
+      sb_json_reader_number (json, object, "size_pt", SB_LETTERING_LEAST_PT, SB_LETTERING_MOST_PT);
+  lettering->align = (SbTextAlign)sb_json_reader_choice (json, object, "align", align_keys);
+  lettering->rgb = (guint32)sb_json_reader_int (json, object, "rgb", 0, 0xffffff);
+  sb_lettering_tidy (lettering);
+  return lettering;
+}
+
 static gboolean
 is_artwork_name (const char *name)
 {
@@ -298,6 +330,8 @@ read_design (SbJsonReading *reading, JsonObject *object)
     return NULL;
   SbDesign *design = sb_design_new (picture, sb_json_reader_text (json, object, "name"));
   design->id = sb_json_read_id (reading, object);
+  if (json_object_has_member (object, "lettering"))
+    design->lettering = read_lettering (json, sb_json_reader_object (json, object, "lettering"));
   double width_mm =
       sb_json_reader_number (json, object, "width_mm", SB_DESIGN_LEAST_MM, SB_DESIGN_MOST_MM);
   double height_mm =

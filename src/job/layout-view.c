@@ -5,6 +5,39 @@
 
 #include "job/edit.h"
 
+void
+sb_layout_guide_designs (SbState *state, const SbLayout *layout)
+{
+  for (guint i = 0; i < state->designs->len; i++) {
+    SbDesign *design = state->designs->pdata[i];
+    SbGuide guide = sb_layout_get_guide (layout, design);
+    if (sb_guide_equal (&guide, &design->guide))
+      continue;
+    SbDesign *guided = sb_design_copy (design);
+    guided->guide = guide;
+    state->designs->pdata[i] = guided;
+    sb_design_unref (design);
+  }
+}
+
+/* A design as it came out of a view of `layout`, with its own guide again: what the view gave it is
+ * not an edit. */
+static SbDesign *
+unguide_design (const SbState *state, const SbLayout *layout, SbDesign *viewed)
+{
+  SbDesign *before = sb_state_get_design (state, viewed->id);
+  if (before == NULL)
+    return sb_design_ref (viewed);
+  SbGuide given = sb_layout_get_guide (layout, before);
+  SbDesign *design = sb_design_copy (viewed);
+  if (sb_guide_equal (&given, &viewed->guide))
+    design->guide = before->guide;
+  if (!sb_design_equal (design, before))
+    return design;
+  sb_design_unref (design);
+  return sb_design_ref (before);
+}
+
 SbState *
 sb_layout_to_state (const SbState *state, guint layout_id)
 {
@@ -22,6 +55,7 @@ sb_layout_to_state (const SbState *state, guint layout_id)
   g_ptr_array_set_size (view->layouts, 0);
   g_ptr_array_set_size (view->pages, 0);
   g_ptr_array_add (view->pages, sb_page_new (layout->id, layout->pieces, layout->n_pieces));
+  sb_layout_guide_designs (view, layout);
   return view;
 }
 
@@ -39,10 +73,11 @@ read_layout (const SbLayout *layout, const SbState *view)
   return changed;
 }
 
-/* The designs of `view` in `next`; those that are no longer there take their pieces along. */
+/* The job with the designs of `view`; those that are no longer there take their pieces along. */
 static SbState *
-take_designs (SbState *next, const SbState *view)
+take_designs (const SbState *state, const SbLayout *layout, const SbState *view)
 {
+  SbState *next = sb_state_copy (state);
   for (guint i = next->designs->len; i-- > 0;) {
     guint id = ((SbDesign *)next->designs->pdata[i])->id;
     if (sb_state_get_design (view, id) != NULL)
@@ -53,7 +88,7 @@ take_designs (SbState *next, const SbState *view)
   }
   g_ptr_array_set_size (next->designs, 0);
   for (guint i = 0; i < view->designs->len; i++)
-    g_ptr_array_add (next->designs, sb_design_ref (view->designs->pdata[i]));
+    g_ptr_array_add (next->designs, unguide_design (state, layout, view->designs->pdata[i]));
   next->next_id = MAX (next->next_id, view->next_id);
   return next;
 }
@@ -66,7 +101,7 @@ sb_layout_from_state (const SbState *state, const SbState *view)
   if (layout == NULL)
     return sb_state_ref ((SbState *)state);
 
-  g_autoptr (SbState) designed = take_designs (sb_state_copy (state), view);
+  g_autoptr (SbState) designed = take_designs (state, layout, view);
   g_autoptr (SbState) next = sb_edit_replace_layout (designed, read_layout (layout, view));
   return sb_state_equal (state, next) ? sb_state_ref ((SbState *)state) : g_steal_pointer (&next);
 }

@@ -10,9 +10,12 @@
 G_BEGIN_DECLS
 
 /* The layout as one page of its finished size, whose margins are its edge distance and whose gap is
- * its own; `view` tells which layout it is. Its pieces, the designs and all ids are those of the
- * job. NULL when there is no such layout. */
+ * its own; `view` tells which layout it is. Its pieces, the designs (but for their guides, see
+ * sb_layout_get_guide) and all ids are those of the job. NULL when there is no such layout. */
 SbState *sb_layout_to_state (const SbState *state, guint layout_id) G_GNUC_WARN_UNUSED_RESULT;
+
+/* For a state that is not published yet: gives the designs the guides they have in the layout. */
+void sb_layout_guide_designs (SbState *state, const SbLayout *layout);
 
 /* The job with what was edited in a view of one of its layouts: the pieces of its page, its size,
  * gap and edge distance; its designs. `state` itself (ref'd) where nothing was, or where the layout

@@ -9,7 +9,9 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "output/laid.h"
 #include "output/text.h"
+#include "packing/impose.h"
 
 #define BAR_LEFT_MM 2.0
 #define BAR_MIDDLE_MM 5.0
@@ -36,6 +38,27 @@ is_free (GArray *taken, SbIBox box)
   return TRUE;
 }
 
+static void
+add_around (GArray *taken, SbIBox box, sb_um around)
+{
+  box = (SbIBox){box.x0 - around, box.y0 - around, box.x1 + around, box.y1 + around};
+  g_array_append_val (taken, box);
+}
+
+/* The copies of a layout with their ticks, and the corner for a test cut. */
+static void
+list_laid (GArray *taken, const SbState *state, guint page_index)
+{
+  const SbPage *page = sb_state_get_page (state, page_index);
+  const SbLayout *layout = sb_state_get_layout (state, page->layout_id);
+  for (guint i = 0; i < page->n_placements; i++)
+    add_around (taken, sb_placement_get_box (layout, &page->placements[i]),
+                sb_um_from_mm (SB_TICK_FROM_MM + SB_TICK_LENGTH_MM));
+  SbIBox corner;
+  if (sb_impose_find_test_corner (state, page_index, &corner))
+    add_around (taken, corner, 0);
+}
+
 /* The boxes of the outlines with a millimetre around for the guides. */
 static GArray *
 list_taken (const SbState *state, guint page_index)
@@ -46,10 +69,9 @@ list_taken (const SbState *state, guint page_index)
     const SbPiece *piece = &page->pieces[i];
     SbDesign *design = sb_state_get_design (state, piece->design_id);
     g_autoptr (SbPolygon) outline = sb_piece_get_outline (design, piece);
-    SbIBox box = sb_polygon_get_box (outline);
-    box = (SbIBox){box.x0 - 1000, box.y0 - 1000, box.x1 + 1000, box.y1 + 1000};
-    g_array_append_val (taken, box);
+    add_around (taken, sb_polygon_get_box (outline), 1000);
   }
+  list_laid (taken, state, page_index);
   return taken;
 }
 

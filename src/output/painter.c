@@ -10,9 +10,11 @@
 #include <math.h>
 
 #include "job/file.h"
+#include "job/layout-view.h"
 #include "output/artwork.h"
 #include "output/check-bar.h"
 #include "output/guide.h"
+#include "output/laid.h"
 #include "output/text.h"
 
 #define PT_PER_MM (SB_PT_PER_INCH / SB_MM_PER_INCH)
@@ -30,8 +32,9 @@ typedef struct {
 
 struct _SbPainter {
   SbState *state;
+  SbState *plain; /* the same with its layouts' pieces on the pages */
   SbArtworks *artworks;
-  GHashTable *guides; /* design id -> Guide */
+  GHashTable *guides; /* layout and design id as a gint64 -> Guide */
 };
 
 static void
@@ -50,9 +53,11 @@ sb_painter_new (const SbState *state, int most_dpi)
 {
   SbPainter *painter = g_new0 (SbPainter, 1);
   painter->state = sb_state_ref ((SbState *)state);
+  painter->plain = sb_state_expand (state);
   painter->artworks =
       sb_artworks_new (most_dpi > 0 ? MIN (most_dpi, SB_PAINT_MOST_DPI) : SB_PAINT_MOST_DPI);
-  painter->guides = g_hash_table_new_full (NULL, NULL, NULL, (GDestroyNotify)guide_free);
+  painter->guides =
+      g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, (GDestroyNotify)guide_free);
   return painter;
 }
 
@@ -62,20 +67,25 @@ sb_painter_free (SbPainter *painter)
   if (painter == NULL)
     return;
   sb_state_unref (painter->state);
+  sb_state_unref (painter->plain);
   sb_artworks_free (painter->artworks);
   g_hash_table_unref (painter->guides);
   g_free (painter);
 }
 
+/* The guide of a design in a layout, or loose (NULL). */
 static const Guide *
-get_guide (SbPainter *painter, const SbDesign *design)
+get_guide (SbPainter *painter, const SbLayout *layout, const SbDesign *design)
 {
-  Guide *guide = g_hash_table_lookup (painter->guides, GUINT_TO_POINTER (design->id));
+  gint64 key = (gint64)(layout != NULL ? layout->id : 0) << 32 | design->id;
+  Guide *guide = g_hash_table_lookup (painter->guides, &key);
   if (guide == NULL) {
+    SbGuide style = sb_layout_get_guide (layout, design);
+    sb_um gap = layout != NULL ? layout->gap : painter->state->gap;
     guide = g_new0 (Guide, 1);
-    guide->surface = sb_guide_record (sb_design_get_outline (design), &design->guide,
-                                      sb_um_to_mm (painter->state->gap), &guide->origin);
-    g_hash_table_insert (painter->guides, GUINT_TO_POINTER (design->id), guide);
+    guide->surface =
+        sb_guide_record (sb_design_get_outline (design), &style, sb_um_to_mm (gap), &guide->origin);
+    g_hash_table_insert (painter->guides, g_memdup2 (&key, sizeof key), guide);
   }
   return guide;
 }
@@ -166,11 +176,11 @@ paint_plain (cairo_t *cr, const SbDesign *design, SbUnit unit)
 }
 
 static gboolean
-paint_piece (SbPainter *painter, cairo_t *cr, const SbPiece *piece, const SbPaintOptions *options,
-             GCancellable *cancellable, GError **error)
+paint_piece (SbPainter *painter, cairo_t *cr, const SbLayout *layout, const SbPiece *piece,
+             const SbPaintOptions *options, GCancellable *cancellable, GError **error)
 {
   const SbDesign *design = sb_state_get_design (painter->state, piece->design_id);
-  const Guide *guide = get_guide (painter, design);
+  const Guide *guide = get_guide (painter, layout, design);
   gboolean ok = TRUE;
   cairo_save (cr);
   enter_frame (cr, design, piece);
@@ -201,18 +211,56 @@ paint_check_bar (SbPainter *painter, cairo_t *cr, guint index)
   cairo_restore (cr);
 }
 
+/* What lies under the pieces, and what over them. */
+static void
+paint_layout (SbPainter *painter, cairo_t *cr, guint index, gboolean marks,
+              const SbPaintOptions *options)
+{
+  const SbPage *page = sb_state_get_page (painter->state, index);
+  const SbLayout *view = painter->state->view;
+  gboolean ground = !marks && options->mode == SB_PAINT_FULL;
+  cairo_save (cr);
+  cairo_scale (cr, PT_PER_MM, PT_PER_MM);
+  if (view != NULL && ground)
+    sb_laid_paint_ground (cr, view);
+  else if (view != NULL && marks)
+    sb_laid_paint_inner_marks (cr, view);
+  else if (page->layout_id != 0 && ground)
+    sb_laid_paint_grounds (cr, painter->state, page);
+  else if (page->layout_id != 0 && marks)
+    sb_laid_paint_marks (cr, painter->state, index);
+  cairo_restore (cr);
+}
+
+static gboolean
+paint_pieces (SbPainter *painter, cairo_t *cr, guint index, const SbPaintOptions *options,
+              GCancellable *cancellable, GError **error)
+{
+  const SbPage *page = sb_state_get_page (painter->state, index);
+  const SbPage *plain = sb_state_get_page (painter->plain, index);
+  const SbLayout *layout = painter->state->view != NULL
+                               ? painter->state->view
+                               : sb_state_get_layout (painter->state, page->layout_id);
+  guint n_loose = painter->state->view != NULL ? 0 : page->n_pieces;
+  for (guint i = 0; i < plain->n_pieces; i++) {
+    if (g_cancellable_set_error_if_cancelled (cancellable, error) ||
+        !paint_piece (painter, cr, i < n_loose ? NULL : layout, &plain->pieces[i], options,
+                      cancellable, error))
+      return FALSE;
+  }
+  return TRUE;
+}
+
 gboolean
 sb_painter_paint (SbPainter *painter, cairo_t *cr, guint index, const SbPaintOptions *options,
                   GCancellable *cancellable, GError **error)
 {
-  const SbPage *page = sb_state_get_page (painter->state, index);
-  g_return_val_if_fail (page != NULL, FALSE);
+  g_return_val_if_fail (index < painter->state->pages->len, FALSE);
 
-  for (guint i = 0; i < page->n_pieces; i++) {
-    if (g_cancellable_set_error_if_cancelled (cancellable, error) ||
-        !paint_piece (painter, cr, &page->pieces[i], options, cancellable, error))
-      return FALSE;
-  }
+  paint_layout (painter, cr, index, FALSE, options);
+  if (!paint_pieces (painter, cr, index, options, cancellable, error))
+    return FALSE;
+  paint_layout (painter, cr, index, TRUE, options);
   if (options->check_bar)
     paint_check_bar (painter, cr, index);
 

@@ -90,10 +90,13 @@ take_piece (Arranging *arranging, const SbPiece *piece, GArray *pinned, GArray *
   g_array_append_val (in_hand, placing);
 }
 
-/* Adds the copies that are wanted and do not lie anywhere yet. */
+/* Adds the copies that are wanted and do not lie anywhere yet. Of a layout, what lies on it is what
+ * is wanted there. */
 static void
 take_missing (Arranging *arranging)
 {
+  if (arranging->state->view != NULL)
+    return;
   for (guint i = 0; i < arranging->state->designs->len; i++) {
     const SbDesign *design = arranging->state->designs->pdata[i];
     int missing = design->wanted - sb_state_count_placed (arranging->state, design->id);
@@ -113,6 +116,8 @@ take_state (Arranging *arranging)
   Laid laid = {sb_pages_new (arranging->task, box), sb_pages_new (arranging->task, box), TRUE};
   for (guint k = 0; k < arranging->state->pages->len; k++) {
     const SbPage *page = sb_state_get_page (arranging->state, k);
+    if (page->layout_id != 0)
+      continue;
     g_autoptr (GArray) pinned = g_array_new (FALSE, FALSE, sizeof (SbPlacing));
     g_autoptr (GArray) in_hand = g_array_new (FALSE, FALSE, sizeof (SbPlacing));
     for (guint i = 0; i < page->n_pieces; i++)
@@ -166,13 +171,22 @@ spare_page_ids (const Arranging *arranging, const SbPages *pages)
   GArray *ids = g_array_new (FALSE, FALSE, sizeof (guint));
   for (guint k = 0; k < arranging->state->pages->len; k++) {
     guint id = sb_state_get_page (arranging->state, k)->id;
-    gboolean taken = FALSE;
+    gboolean taken = sb_state_get_page (arranging->state, k)->layout_id != 0;
     for (guint i = 0; i < pages->pages->len; i++)
       taken |= page_id_of (arranging, pages->pages->pdata[i]) == id;
     if (!taken)
       g_array_append_val (ids, id);
   }
   return ids;
+}
+
+/* Pages that carry a layout stay as they are, behind the others. */
+static void
+keep_laid_pages (const SbState *state, GPtrArray *made)
+{
+  for (guint k = 0; k < state->pages->len; k++)
+    if (sb_state_get_page (state, k)->layout_id != 0)
+      g_ptr_array_add (made, sb_page_ref (sb_state_get_page (state, k)));
 }
 
 /* The state with these pages; NULL when the exact check finds fault with one. */
@@ -192,6 +206,7 @@ make_state (const Arranging *arranging, const SbPages *pages)
     if (!sb_page_is_valid (arranging->state, new_page))
       return NULL;
   }
+  keep_laid_pages (arranging->state, made);
   if (made->len == 0)
     g_ptr_array_add (made,
                      sb_page_new (spare->len > 0 ? g_array_index (spare, guint, 0) : 0, NULL, 0));

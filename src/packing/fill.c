@@ -70,7 +70,10 @@ take_pages (Filling *filling)
 {
   for (guint k = 0; k < filling->state->pages->len; k++) {
     const SbPage *page = sb_state_get_page (filling->state, k);
-    GArray *placings = sb_page_get_placings (filling->state, page, filling->task, NULL, 0);
+    /* Between the copies of a layout nothing is filled: they are cut straight through. */
+    GArray *placings = page->layout_id != 0
+                           ? g_array_new (FALSE, FALSE, sizeof (SbPlacing))
+                           : sb_page_get_placings (filling->state, page, filling->task, NULL, 0);
     g_ptr_array_add (filling->pages, placings);
     g_ptr_array_add (filling->added, g_array_new (FALSE, FALSE, sizeof (SbPiece)));
   }

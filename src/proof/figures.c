@@ -88,6 +88,22 @@ box_area_mm2 (SbIBox box)
   return sb_um_to_mm (box.x1 - box.x0) * sb_um_to_mm (box.y1 - box.y0);
 }
 
+/* Of a page that carries a layout: what is sold is the finished size, all of it. */
+static void
+add_laid (const SbState *state, const SbPage *page, SbPageFigures *figures)
+{
+  const SbLayout *layout = sb_state_get_layout (state, page->layout_id);
+  SbIBox printable = sb_state_get_printable_box (state);
+  for (guint i = 0; layout != NULL && i < page->n_placements; i++) {
+    SbIBox box = sb_placement_get_box (layout, &page->placements[i]);
+    SbIBox inside = {MAX (box.x0, printable.x0), MAX (box.y0, printable.y0),
+                     MIN (box.x1, printable.x1), MIN (box.y1, printable.y1)};
+    if (inside.x1 > inside.x0 && inside.y1 > inside.y0)
+      figures->outline_mm2 += box_area_mm2 (inside);
+    figures->pieces += layout->n_pieces;
+  }
+}
+
 SbPageFigures
 sb_figures_page (const SbState *state, guint page_index)
 {
@@ -108,9 +124,11 @@ sb_figures_page (const SbState *state, guint page_index)
     figures.artwork_mm2 +=
         area_inside_mm2 (sb_design_get_artwork (shape->design), shape->artwork, printable);
   }
+  add_laid (state, sb_state_get_page (state, page_index), &figures);
   figures.waste_mm2 = MAX (0, figures.printable_mm2 - figures.outline_mm2);
   figures.waste_percent = 100 * figures.waste_mm2 / figures.printable_mm2;
-  sb_free_spots_of_shapes (state, shapes, &figures.free_spot, 1);
+  if (sb_state_get_page (state, page_index)->layout_id == 0)
+    sb_free_spots_of_shapes (state, shapes, &figures.free_spot, 1);
   return figures;
 }
 
@@ -118,6 +136,8 @@ guint
 sb_figures_free_spots (const SbState *state, guint page_index, SbIBox *spots, guint most)
 {
   g_return_val_if_fail (page_index < state->pages->len, 0);
+  if (sb_state_get_page (state, page_index)->layout_id != 0)
+    return 0;
   g_autoptr (GHashTable) kinds = sb_shape_kinds_new ();
   g_autoptr (GArray) shapes = sb_shapes_of_page (state, page_index, kinds);
   return sb_free_spots_of_shapes (state, shapes, spots, most);

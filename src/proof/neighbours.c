@@ -89,6 +89,7 @@ sb_neighbours_judge (const SbPolygon *a, SbIPoint move, const SbPolygon *b, sb_u
   return TRUE;
 }
 
+/* Text is not cut: it may stand near other text, or on a sticker. */
 static void
 check_pair (guint a, guint b, gpointer data)
 {
@@ -96,6 +97,8 @@ check_pair (guint a, guint b, gpointer data)
   const SbShape *first = &g_array_index (check->shapes, SbShape, a);
   const SbShape *second = &g_array_index (check->shapes, SbShape, b);
   SbSeverity severity;
+  if (first->design->lettering != NULL || second->design->lettering != NULL)
+    return;
   if (!sb_neighbours_judge (first->outline, (SbIPoint){0, 0}, second->outline,
                             check->proof->state->gap, &severity))
     return;

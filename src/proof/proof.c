@@ -22,8 +22,10 @@ sb_severity_get_key (SbSeverity severity)
 const char *
 sb_rule_get_key (SbRule rule)
 {
-  static const char *const keys[] = {"edge",    "overlap", "gap",  "resolution",
-                                     "islands", "small",   "neck", "borderless"};
+  static const char *const keys[] = {
+      "edge", "overlap", "gap",  "resolution", "islands", "small",       "neck",   "borderless",
+      "laid", "rim",     "fold", "zone",       "hole",    "upside-down", "weight", "test-corner",
+  };
   return keys[rule];
 }
 
@@ -42,6 +44,7 @@ sb_proof_add (SbProofPage *proof, SbSeverity severity, SbRule rule, const SbPiec
   finding->severity = severity;
   finding->rule = rule;
   finding->page_index = proof->page_index;
+  finding->layout_id = proof->layout_id;
   finding->piece_id = piece != NULL ? piece->id : 0;
   finding->message = message;
   g_ptr_array_add (proof->findings, finding);
@@ -102,14 +105,38 @@ compare_findings (gconstpointer a, gconstpointer b)
   const SbFinding *x = *(const SbFinding *const *)a;
   const SbFinding *y = *(const SbFinding *const *)b;
   const int order[] = {
-      compare_numbers (x->severity, y->severity), compare_numbers (x->page_index, y->page_index),
-      compare_numbers (x->piece_id, y->piece_id), compare_numbers (x->rule, y->rule),
-      compare_numbers (x->edge, y->edge),         compare_numbers (x->other_id, y->other_id),
+      compare_numbers (x->severity, y->severity),   compare_numbers (x->page_index, y->page_index),
+      compare_numbers (x->layout_id, y->layout_id), compare_numbers (x->piece_id, y->piece_id),
+      compare_numbers (x->rule, y->rule),           compare_numbers (x->edge, y->edge),
+      compare_numbers (x->other_id, y->other_id),
   };
   for (gsize i = 0; i < G_N_ELEMENTS (order); i++)
     if (order[i] != 0)
       return order[i];
   return 0;
+}
+
+static void
+check_page (SbProofPage *proof, GHashTable *kinds, GHashTable *seen)
+{
+  g_autoptr (GArray) shapes = sb_shapes_of_page (proof->state, proof->page_index, kinds);
+  for (guint i = 0; i < shapes->len; i++) {
+    const SbShape *shape = &g_array_index (shapes, SbShape, i);
+    sb_proof_check_edges (proof, shape);
+    if (g_hash_table_add (seen, GUINT_TO_POINTER (shape->design->id)))
+      sb_proof_check_sticker (proof, shape);
+  }
+  sb_proof_check_neighbours (proof, shapes);
+}
+
+static void
+check_job (SbProofPage *proof, GHashTable *seen)
+{
+  g_autoptr (GHashTable) kinds = sb_shape_kinds_new ();
+  check_borderless (proof);
+  for (; proof->page_index < proof->state->pages->len; proof->page_index++)
+    check_page (proof, kinds, seen);
+  sb_proof_check_layouts (proof, seen);
 }
 
 GPtrArray *
@@ -120,19 +147,12 @@ sb_proof_run (const SbState *state, SbUnit unit)
       .unit = unit,
       .findings = g_ptr_array_new_with_free_func ((GDestroyNotify)sb_finding_free),
   };
-  g_autoptr (GHashTable) kinds = sb_shape_kinds_new ();
   g_autoptr (GHashTable) seen = g_hash_table_new (NULL, NULL);
-  check_borderless (&proof);
-  for (; proof.page_index < state->pages->len; proof.page_index++) {
-    g_autoptr (GArray) shapes = sb_shapes_of_page (state, proof.page_index, kinds);
-    for (guint i = 0; i < shapes->len; i++) {
-      const SbShape *shape = &g_array_index (shapes, SbShape, i);
-      sb_proof_check_edges (&proof, shape);
-      if (g_hash_table_add (seen, GUINT_TO_POINTER (shape->design->id)))
-        sb_proof_check_sticker (&proof, shape);
-    }
-    sb_proof_check_neighbours (&proof, shapes);
-  }
+  if (state->view != NULL)
+    sb_proof_check_layout (&proof, state, (SbIBox){0, 0, state->page_width, state->page_height},
+                           seen);
+  else
+    check_job (&proof, seen);
   g_ptr_array_sort (proof.findings, compare_findings);
   return proof.findings;
 }

@@ -23,6 +23,15 @@ typedef enum {
   SB_RULE_SMALL,      /* the finished sticker is hard to cut: under 12 mm across (note) */
   SB_RULE_NECK,       /* the sticker has a part under 4 mm wide, which tears or curls (note) */
   SB_RULE_BORDERLESS, /* the printer will enlarge the page (caution) */
+  /* Of layouts: */
+  SB_RULE_LAID, /* copies on a page overlap or hang over its edge (stop) */
+  SB_RULE_RIM,  /* too near the edge of a sheet, or text of a card's edge or fold (caution) */
+  SB_RULE_FOLD, /* artwork runs over the fold (note) */
+  SB_RULE_ZONE, /* text where staples or the seal go (caution), or little room there (note) */
+  SB_RULE_HOLE, /* the hole goes through something, or lies too near the fold (caution) */
+  SB_RULE_UPSIDE_DOWN, /* text that will stand on its head when folded (caution) */
+  SB_RULE_WEIGHT,      /* card that many printers do not take (note) */
+  SB_RULE_TEST_CORNER, /* no room for a test cut beside the sheets (note) */
 } SbRule;
 
 typedef enum {
@@ -37,13 +46,15 @@ typedef struct {
   SbSeverity severity;
   SbRule rule;
   guint page_index;
-  guint piece_id; /* of resolution, islands, small and neck: the design's first piece; of
-                     borderless: 0 */
-  guint other_id; /* the second piece of overlap and gap; else 0 */
-  SbEdge edge;    /* of SB_RULE_EDGE */
-  double lost_mm; /* edge: how much of the artwork (stop), border (caution), guide (note) lies past
-                     the printable edge; gap: what is missing to the gap; overlap: 0 */
-  char *message;  /* one translated sentence, measures in `unit` */
+  guint piece_id;  /* of resolution, islands, small and neck: the design's first piece; of
+                      borderless, weight and test corner: 0 */
+  guint layout_id; /* of findings inside a layout: piece and other are pieces of it, and
+                      page_index is the first page it is laid on, or 0; else 0 */
+  guint other_id;  /* the second piece of overlap and gap; else 0 */
+  SbEdge edge;     /* of SB_RULE_EDGE */
+  double lost_mm;  /* edge: how much of the artwork (stop), border (caution), guide (note) lies past
+                      the printable edge; gap: what is missing to the gap; overlap: 0 */
+  char *message;   /* one translated sentence, measures in `unit` */
 } SbFinding;
 
 void sb_finding_free (SbFinding *finding);
@@ -53,7 +64,9 @@ const char *sb_severity_get_key (SbSeverity severity);
 const char *sb_rule_get_key (SbRule rule);
 const char *sb_edge_get_key (SbEdge edge);
 
-/* All findings, worst first, then by page and piece. Array of SbFinding, frees its items.
+/* All findings, worst first, then by page and piece. Array of SbFinding, frees its items. A layout
+ * is checked once, inside, with the least that the printer reaches of any of its copies; what is
+ * beyond its finished size is cut off.
  *
  * Edge rule, one finding a piece and edge, the worst that holds: visible artwork past the printable
  * area: stop; outline past it: caution; the guide's inner edge (outline + SB_GUIDE_CLEARANCE_MM),
@@ -100,6 +113,10 @@ typedef struct {
   SbIBox free_spot; /* the largest free rectangle that keeps the gap, in the printable area; empty
                        when none */
 } SbPageFigures;
+
+/* Of a page that carries a layout, `outline_mm2` is what of the finished sizes lies in the
+ * printable area, `pieces` counts the layout's pieces in all its copies, artwork is not measured
+ * and there is no free spot. */
 
 /* Figures of one page, from the exact areas of the curves; where a piece hangs over the printable
  * area, from its polygon. */

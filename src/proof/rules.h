@@ -14,6 +14,7 @@ typedef struct {
   const SbState *state;
   SbUnit unit;
   guint page_index;
+  guint layout_id;     /* the layout that `state` shows, or 0 */
   GPtrArray *findings; /* SbFinding */
 } SbProofPage;
 
@@ -23,6 +24,15 @@ SbFinding *sb_proof_add (SbProofPage *proof, SbSeverity severity, SbRule rule, c
 
 /* A length that was lost, for a message: never "0.0 mm". */
 char *sb_proof_format_lost (double mm, SbUnit unit) G_GNUC_WARN_UNUSED_RESULT;
+
+/* laid.c: the layouts of the job, and how they lie on its pages. `seen` is the set of the designs
+ * that were checked as such. */
+void sb_proof_check_layouts (SbProofPage *proof, GHashTable *seen);
+
+/* inside.c: one layout inside. `view` shows it; `reach` is what of it is printed and not cut off.
+ */
+void sb_proof_check_layout (SbProofPage *proof, const SbState *view, SbIBox reach,
+                            GHashTable *seen);
 
 /* edge.c */
 void sb_proof_check_edges (SbProofPage *proof, const SbShape *shape);

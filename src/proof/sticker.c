@@ -79,6 +79,9 @@ void
 sb_proof_check_sticker (SbProofPage *proof, const SbShape *shape)
 {
   check_resolution (proof, shape);
+  gboolean on_card = proof->state->view != NULL && sb_layout_is_card (proof->state->view);
+  if (on_card || shape->design->lettering != NULL) /* not cut on its own */
+    return;
   check_islands (proof, shape);
   check_size (proof, shape);
   check_neck (proof, shape);
