@@ -243,7 +243,7 @@ read_old_tolerance (SbJsonReader *json, SbDesign *design, JsonObject *object)
 }
 
 static void
-read_silhouette (Reading *reading, SbDesign *design, JsonObject *object)
+read_silhouette (SbJsonReading *reading, SbDesign *design, JsonObject *object)
 {
   SbJsonReader *json = &reading->json;
   const SbSilhouetteParams params = {

@@ -1,10 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  * History is a row of states: `first`, then one after each step. `position` says after how many of
- * the steps the job stands; undo and redo only move it. */
+ * the steps the job stands; undo and redo only move it. It knows whole jobs only: a view of a
+ * layout is made of the state it stands at, and an edited one becomes a whole job before it is a
+ * step. */
 #include "config.h"
 
 #include "job/job.h"
+
+#include "job/layout-view.h"
 
 #define MERGE_USEC G_USEC_PER_SEC
 
@@ -21,7 +25,9 @@ struct _SbJob {
   SbState *first;
   GPtrArray *steps; /* Step, oldest first */
   guint position;
-  SbState *preview; /* or NULL */
+  guint view_id;    /* the layout that is shown, or 0 */
+  SbState *view;    /* of it, made of the state at `position`; or NULL */
+  SbState *preview; /* as shown; or NULL */
   SbState *saved;
 };
 
@@ -47,6 +53,7 @@ sb_job_finalize (GObject *object)
   sb_state_unref (job->first);
   g_ptr_array_unref (job->steps);
   g_clear_pointer (&job->preview, sb_state_unref);
+  g_clear_pointer (&job->view, sb_state_unref);
   sb_state_unref (job->saved);
   G_OBJECT_CLASS (sb_job_parent_class)->finalize (object);
 }
@@ -77,11 +84,28 @@ sb_job_new (SbState *state)
 }
 
 SbState *
-sb_job_get_settled_state (SbJob *job)
+sb_job_get_whole_state (SbJob *job)
 {
   if (job->position == 0)
     return job->first;
   return ((Step *)job->steps->pdata[job->position - 1])->after;
+}
+
+SbState *
+sb_job_get_settled_state (SbJob *job)
+{
+  return job->view != NULL ? job->view : sb_job_get_whole_state (job);
+}
+
+/* The view of the state that the job stands at; none when the layout is gone. */
+static void
+update_view (SbJob *job)
+{
+  g_clear_pointer (&job->view, sb_state_unref);
+  if (job->view_id != 0)
+    job->view = sb_layout_to_state (sb_job_get_whole_state (job), job->view_id);
+  if (job->view == NULL)
+    job->view_id = 0;
 }
 
 SbState *
@@ -134,13 +158,45 @@ add_step (SbJob *job, SbState *next, const char *name, const char *merge_key, gi
   job->position = job->steps->len;
 }
 
+guint
+sb_job_get_view (SbJob *job)
+{
+  return job->view_id;
+}
+
+void
+sb_job_set_view (SbJob *job, guint layout_id)
+{
+  g_return_if_fail (SB_IS_JOB (job));
+  if (job->view_id == layout_id)
+    return;
+  g_autoptr (SbState) before = sb_state_ref (sb_job_get_state (job));
+  g_clear_pointer (&job->preview, sb_state_unref);
+  job->view_id = layout_id;
+  update_view (job);
+  tell (job, before, FALSE);
+}
+
+/* The whole job that an edited state (consumed) is of. */
+static SbState *
+make_whole (SbJob *job, SbState *next)
+{
+  if (next->view == NULL)
+    return next;
+  SbState *whole = next == job->view ? sb_state_ref (sb_job_get_whole_state (job))
+                                     : sb_layout_from_state (sb_job_get_whole_state (job), next);
+  sb_state_unref (next);
+  return whole;
+}
+
 void
 sb_job_edit (SbJob *job, SbState *next, const char *name, const char *merge_key)
 {
   g_return_if_fail (SB_IS_JOB (job));
-  g_autoptr (SbState) owned = next;
   g_autoptr (SbState) before = sb_state_ref (sb_job_get_state (job));
-  gboolean is_step = next != sb_job_get_settled_state (job);
+  next = make_whole (job, next);
+  g_autoptr (SbState) owned = next;
+  gboolean is_step = next != sb_job_get_whole_state (job);
 
   g_clear_pointer (&job->preview, sb_state_unref);
   if (is_step) {
@@ -153,6 +209,7 @@ sb_job_edit (SbJob *job, SbState *next, const char *name, const char *merge_key)
     } else {
       add_step (job, next, name, merge_key, now);
     }
+    update_view (job);
   }
   tell (job, before, is_step);
 }
@@ -164,6 +221,10 @@ sb_job_preview (SbJob *job, SbState *next)
   g_autoptr (SbState) before = sb_state_ref (sb_job_get_state (job));
   g_clear_pointer (&job->preview, sb_state_unref);
   job->preview = next;
+  if (job->view_id != 0 && next->view == NULL) { /* of the whole job, while a layout is shown */
+    job->preview = sb_layout_to_state (next, job->view_id);
+    sb_state_unref (next);
+  }
   tell (job, before, FALSE);
 }
 
@@ -213,6 +274,7 @@ go_to (SbJob *job, guint position)
   /* What comes next is a step of its own, not more of the one gone back to. */
   if (position > 0)
     g_clear_pointer (&((Step *)job->steps->pdata[position - 1])->merge_key, g_free);
+  update_view (job);
   tell (job, before, TRUE);
 }
 
@@ -235,7 +297,7 @@ sb_job_redo (SbJob *job)
 gboolean
 sb_job_is_modified (SbJob *job)
 {
-  return job->saved != sb_job_get_settled_state (job);
+  return job->saved != sb_job_get_whole_state (job);
 }
 
 void

@@ -35,6 +35,14 @@ void sb_job_drop_preview (SbJob *job);
 /* The state that history knows: without the preview. Borrowed. */
 SbState *sb_job_get_settled_state (SbJob *job);
 
+/* Shows one layout from inside: states are then its views (job/layout-view.h), and a view that is
+ * given to sb_job_edit is an edit of the layout. 0 shows the job as such again, and so does an undo
+ * that takes the layout away. */
+void sb_job_set_view (SbJob *job, guint layout_id);
+guint sb_job_get_view (SbJob *job);
+/* The settled state of the job as such, whatever is shown of it. Borrowed. */
+SbState *sb_job_get_whole_state (SbJob *job);
+
 gboolean sb_job_can_undo (SbJob *job);
 gboolean sb_job_can_redo (SbJob *job);
 const char *sb_job_get_undo_name (SbJob *job); /* NULL when none */

@@ -59,17 +59,22 @@ sb_layout_to_state (const SbState *state, guint layout_id)
   return view;
 }
 
-/* What was edited of the layout itself. */
+/* What was edited of the layout itself. A view has one page: what lies on more of them, as when
+ * arranging finds no room, comes back to it. */
 static SbLayout *
 read_layout (const SbLayout *layout, const SbState *view)
 {
   SbLayout *changed = sb_layout_copy (layout);
-  const SbPage *page = sb_state_get_page (view, 0);
+  g_autoptr (GArray) pieces = g_array_new (FALSE, FALSE, sizeof (SbPiece));
+  for (guint i = 0; i < view->pages->len; i++) {
+    const SbPage *page = sb_state_get_page (view, i);
+    g_array_append_vals (pieces, page->pieces, page->n_pieces);
+  }
   changed->width = view->page_width;
   changed->height = view->page_height;
   changed->gap = view->gap;
   changed->edge = view->margins.top;
-  sb_layout_set_pieces (changed, page->pieces, page->n_pieces);
+  sb_layout_set_pieces (changed, (const SbPiece *)(gpointer)pieces->data, pieces->len);
   return changed;
 }
 

@@ -74,7 +74,7 @@ static gboolean
 save_cb (gpointer user_data)
 {
   SbAutosave *self = user_data;
-  SbState *state = sb_job_get_settled_state (sb_document_get_job (self->document));
+  SbState *state = sb_job_get_whole_state (sb_document_get_job (self->document));
 
   self->timeout = 0;
   if (state == self->kept || !sb_document_is_modified (self->document))

@@ -140,6 +140,12 @@ sb_desk_get_settled (SbDesk *self)
   return sb_job_get_settled_state (sb_desk_get_job (self));
 }
 
+SbState *
+sb_desk_get_whole (SbDesk *self)
+{
+  return sb_job_get_whole_state (sb_desk_get_job (self));
+}
+
 SbUnit
 sb_desk_get_unit (SbDesk *self)
 {

@@ -34,6 +34,7 @@ SbPreferences *sb_desk_get_preferences (SbDesk *self);
 /* Short forms of what the panes ask most. */
 SbState *sb_desk_get_state (SbDesk *self);   /* borrowed, with a preview under way */
 SbState *sb_desk_get_settled (SbDesk *self); /* borrowed: what edits start from */
+SbState *sb_desk_get_whole (SbDesk *self);   /* borrowed: the job, also while a layout is shown */
 SbUnit sb_desk_get_unit (SbDesk *self);
 
 /* The design whose details are shown: the selected one, or that of the last selected piece.

@@ -208,7 +208,7 @@ sb_document_save_async (SbDocument *self, GFile *file, GAsyncReadyCallback callb
   g_return_if_fail (SB_IS_DOCUMENT (self));
 
   Save *save = g_new (Save, 1);
-  save->state = sb_state_ref (sb_job_get_settled_state (self->job));
+  save->state = sb_state_ref (sb_job_get_whole_state (self->job));
   save->file = g_object_ref (file);
 
   g_autoptr (GTask) task = g_task_new (self, NULL, callback, data);
@@ -283,5 +283,5 @@ sb_document_accept_outside (SbDocument *self)
 
   g_free (self->etag);
   self->etag = query_etag (self->file);
-  sb_job_mark_saved (self->job, sb_job_get_settled_state (self->job));
+  sb_job_mark_saved (self->job, sb_job_get_whole_state (self->job));
 }

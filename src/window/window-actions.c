@@ -61,8 +61,8 @@ print_settled (SbAppWindow *self)
   SbDesk *desk = sb_app_window_get_desk (self);
   g_autofree char *title = sb_document_dup_name (sb_desk_get_document (desk));
 
-  sb_print_dialog_run (GTK_WINDOW (self), sb_desk_get_settled (desk), title,
-                       sb_desk_get_unit (desk), print_told_cb, NULL);
+  sb_print_dialog_run (GTK_WINDOW (self), sb_desk_get_whole (desk), title, sb_desk_get_unit (desk),
+                       print_told_cb, NULL);
 }
 
 static void

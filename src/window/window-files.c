@@ -507,8 +507,7 @@ export_to (SbAppWindow *self, GFile *file)
   Work *work = work_new (self, file, _ ("Exporting"), TRUE);
   guint page = 0;
 
-  export->state =
-      sb_state_ref (sb_job_get_settled_state (sb_desk_get_job (sb_app_window_get_desk (self))));
+  export->state = sb_state_ref (sb_desk_get_whole (sb_app_window_get_desk (self)));
   export->path = g_file_get_path (file);
   export->options = sb_export_options_default ();
   if (export->path && !g_str_has_suffix (export->path, ".pdf")) {
