@@ -105,6 +105,33 @@ sb_laid_paint_inner_marks (cairo_t *cr, const SbLayout *layout)
   cairo_stroke (cr);
 }
 
+void
+sb_laid_paint_plan (cairo_t *cr, const SbLayout *layout)
+{
+  const double dashes[] = {2, 1.5};
+  double width = sb_um_to_mm (layout->width), height = sb_um_to_mm (layout->height);
+  double fold = sb_um_to_mm (sb_layout_get_fold (layout)), zone = sb_um_to_mm (layout->zone);
+  set_line (cr);
+  cairo_set_line_width (cr, 0.3);
+  cairo_set_source_rgb (cr, 0.4, 0.4, 0.4);
+  cairo_set_dash (cr, dashes, G_N_ELEMENTS (dashes), 0);
+  cairo_move_to (cr, 0, fold);
+  cairo_line_to (cr, width, fold);
+  cairo_stroke (cr);
+  cairo_set_dash (cr, NULL, 0, 0);
+  cairo_set_line_width (cr, 0.15);
+  cairo_save (cr);
+  cairo_rectangle (cr, 0, 0, width, zone);
+  cairo_rectangle (cr, 0, height - zone, width, zone);
+  cairo_clip (cr);
+  for (double x = -height; x < width; x += 3) {
+    cairo_move_to (cr, x, 0);
+    cairo_line_to (cr, x + height, height);
+  }
+  cairo_stroke (cr);
+  cairo_restore (cr);
+}
+
 /* Ticks */
 
 typedef struct {

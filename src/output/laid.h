@@ -27,6 +27,9 @@ void sb_laid_paint_marks (cairo_t *cr, const SbState *state, guint page_index);
 void sb_laid_paint_ground (cairo_t *cr, const SbLayout *layout);
 void sb_laid_paint_inner_marks (cairo_t *cr, const SbLayout *layout);
 
+/* For planning, not for print: the fold of a header card and the zones at its open ends. */
+void sb_laid_paint_plan (cairo_t *cr, const SbLayout *layout);
+
 /* For a header card seen as it is when folded: its front or its back. The user space of `cr`
  * becomes that of the flat card, in the unit it has, of which there are `per_mm` to a millimetre;
  * what is painted then appears with the half's top left corner where 0,0 was, upright, and nothing

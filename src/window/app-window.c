@@ -11,10 +11,12 @@
 #include "window/drawer.h"
 #include "window/foot.h"
 #include "window/import.h"
+#include "window/layouts-pane.h"
 #include "window/proof-pane.h"
 #include "window/recent.h"
 #include "window/start-page.h"
 #include "window/toasts.h"
+#include "window/view-bar.h"
 #include "window/window-private.h"
 
 #define DRAWER_WIDTH 276
@@ -79,7 +81,7 @@ static void
 update_subtitle (SbAppWindow *self)
 {
   SbState *state = sb_desk_get_state (self->desk);
-  const SbPaper *paper = sb_paper_find (state->paper_name);
+  const SbPaper *paper = state->view ? NULL : sb_paper_find (state->paper_name);
   g_autofree char *size =
       sb_length_format_size (sb_um_to_mm (state->page_width), sb_um_to_mm (state->page_height),
                              sb_desk_get_unit (self->desk));
@@ -89,7 +91,7 @@ update_subtitle (SbAppWindow *self)
   g_autofree char *text =
       g_strdup_printf (_ ("%s, page %u of %u"), paper ? _ (paper->label) : size,
                        MIN (page, state->pages->len - 1) + 1, state->pages->len);
-  gtk_label_set_label (GTK_LABEL (self->subtitle_label), text);
+  gtk_label_set_label (GTK_LABEL (self->subtitle_label), state->view ? size : text);
 }
 
 static void
@@ -485,6 +487,9 @@ add_canvas (SbAppWindow *self)
 {
   self->canvas = sb_canvas_new (sb_desk_get_art (self->desk), sb_desk_get_selection (self->desk));
   gtk_widget_set_hexpand (self->canvas, TRUE);
+  gtk_orientable_set_orientation (GTK_ORIENTABLE (self->canvas_box), GTK_ORIENTATION_VERTICAL);
+  gtk_widget_set_vexpand (self->canvas, TRUE);
+  gtk_box_append (GTK_BOX (self->canvas_box), sb_view_bar_new (self->desk));
   gtk_box_append (GTK_BOX (self->canvas_box), self->canvas);
   g_object_bind_property (self->preferences, "screen-calibration", self->canvas, "calibration",
                           G_BINDING_SYNC_CREATE);
@@ -507,7 +512,13 @@ add_drawer (SbAppWindow *self)
   g_signal_connect_swapped (drawer, "replace", G_CALLBACK (replace_cb), self);
   g_signal_connect_swapped (drawer, "removed", G_CALLBACK (removed_cb), self);
   gtk_widget_set_size_request (drawer, DRAWER_WIDTH, -1);
-  gtk_revealer_set_child (self->drawer_revealer, drawer);
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  gtk_widget_set_vexpand (drawer, TRUE);
+  gtk_box_append (GTK_BOX (box), drawer);
+  gtk_box_append (GTK_BOX (box), gtk_separator_new (GTK_ORIENTATION_HORIZONTAL));
+  gtk_box_append (GTK_BOX (box), sb_layouts_pane_new (self->desk));
+  gtk_widget_add_css_class (box, "drawer-box");
+  gtk_revealer_set_child (self->drawer_revealer, box);
   self->drawer = drawer;
 }
 

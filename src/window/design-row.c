@@ -50,7 +50,7 @@ static void
 update_counts (SbDesignRow *self)
 {
   SbDesign *design = self->design;
-  int placed = sb_state_count_placed (sb_desk_get_state (self->desk), design->id);
+  int placed = sb_desk_count_placed (self->desk, design->id);
   g_autofree char *text = NULL;
   gboolean missing = !design->freebie && placed < design->wanted;
 

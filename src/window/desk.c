@@ -146,6 +146,14 @@ sb_desk_get_whole (SbDesk *self)
   return sb_job_get_whole_state (sb_desk_get_job (self));
 }
 
+int
+sb_desk_count_placed (SbDesk *self, guint design_id)
+{
+  SbState *state = sb_desk_get_state (self);
+
+  return sb_state_count_placed (state->view ? sb_desk_get_whole (self) : state, design_id);
+}
+
 SbUnit
 sb_desk_get_unit (SbDesk *self)
 {

@@ -35,6 +35,8 @@ SbPreferences *sb_desk_get_preferences (SbDesk *self);
 SbState *sb_desk_get_state (SbDesk *self);   /* borrowed, with a preview under way */
 SbState *sb_desk_get_settled (SbDesk *self); /* borrowed: what edits start from */
 SbState *sb_desk_get_whole (SbDesk *self);   /* borrowed: the job, also while a layout is shown */
+/* How many copies of a design lie on the pages of the job. */
+int sb_desk_count_placed (SbDesk *self, guint design_id);
 SbUnit sb_desk_get_unit (SbDesk *self);
 
 /* The design whose details are shown: the selected one, or that of the last selected piece.

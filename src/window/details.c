@@ -4,8 +4,10 @@
 #include <glib/gi18n.h>
 
 #include "window/details-design.h"
+#include "window/details-layout.h"
 #include "window/details-pieces.h"
 #include "window/details-sheet.h"
+#include "window/details-text.h"
 #include "window/details.h"
 #include "window/finding-card.h"
 
@@ -20,7 +22,9 @@ struct _SbDetails {
   GtkWidget *badge_label;
   GtkWidget *findings_box;
   SbDetailsPieces *pieces;
+  SbDetailsText *text;
   SbDetailsDesign *design;
+  SbDetailsLayout *layout;
   SbDetailsSheet *sheet;
 
   /* owned */
@@ -41,7 +45,8 @@ dup_title (SbDetails *self, SbDesign *design)
     return sb_piece_get_label (sb_desk_get_state (self->desk), pieces[0]);
   if (n > 1)
     return g_strdup_printf (ngettext ("%u piece", "%u pieces", n), n);
-  return g_strdup (design ? design->name : _ ("Sheet"));
+  const SbLayout *layout = sb_desk_get_state (self->desk)->view;
+  return g_strdup (design ? design->name : layout ? layout->name : _ ("Sheet"));
 }
 
 static void
@@ -86,6 +91,8 @@ concerns_selection (SbDetails *self, const SbFinding *finding)
 {
   SbSelection *selection = sb_desk_get_selection (self->desk);
 
+  if (finding->layout_id != sb_job_get_view (sb_desk_get_job (self->desk)))
+    return FALSE; /* of pieces that are not shown */
   return sb_selection_contains (selection, finding->piece_id) ||
          (finding->other_id && sb_selection_contains (selection, finding->other_id));
 }
@@ -129,12 +136,16 @@ update (SbDetails *self)
   update_badge (self, design);
   gtk_widget_set_visible (GTK_WIDGET (self->pieces), n > 0);
   gtk_widget_set_visible (GTK_WIDGET (self->design), design != NULL);
-  gtk_widget_set_visible (GTK_WIDGET (self->sheet), n == 0 && !design);
+  gboolean in_layout = sb_desk_get_state (self->desk)->view != NULL;
+  gtk_widget_set_visible (GTK_WIDGET (self->sheet), n == 0 && !design && !in_layout);
   if (n > 0)
     sb_details_pieces_update (self->pieces);
+  sb_details_text_show (self->text, design);
   sb_details_design_show (self->design, design);
-  if (n == 0 && !design)
+  if (n == 0 && !design && !in_layout)
     sb_details_sheet_update (self->sheet);
+  sb_details_layout_update (self->layout);
+  gtk_widget_set_visible (GTK_WIDGET (self->layout), n == 0 && !design && in_layout);
   update_findings (self);
 }
 
@@ -174,6 +185,8 @@ sb_details_class_init (SbDetailsClass *klass)
   g_type_ensure (SB_TYPE_DETAILS_PIECES);
   g_type_ensure (SB_TYPE_DETAILS_DESIGN);
   g_type_ensure (SB_TYPE_DETAILS_SHEET);
+  g_type_ensure (SB_TYPE_DETAILS_TEXT);
+  g_type_ensure (SB_TYPE_DETAILS_LAYOUT);
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_template_from_resource (widget_class,
                                                "/org/stickleback/Stickleback/details.ui");
@@ -182,7 +195,9 @@ sb_details_class_init (SbDetailsClass *klass)
   gtk_widget_class_bind_template_child (widget_class, SbDetails, badge_label);
   gtk_widget_class_bind_template_child (widget_class, SbDetails, findings_box);
   gtk_widget_class_bind_template_child (widget_class, SbDetails, pieces);
+  gtk_widget_class_bind_template_child (widget_class, SbDetails, text);
   gtk_widget_class_bind_template_child (widget_class, SbDetails, design);
+  gtk_widget_class_bind_template_child (widget_class, SbDetails, layout);
   gtk_widget_class_bind_template_child (widget_class, SbDetails, sheet);
 }
 
@@ -199,7 +214,9 @@ sb_details_new (SbDesk *desk)
 
   self->desk = g_object_ref (desk);
   sb_details_pieces_set_desk (self->pieces, desk);
+  sb_details_text_set_desk (self->text, desk);
   sb_details_design_set_desk (self->design, desk);
+  sb_details_layout_set_desk (self->layout, desk);
   sb_details_sheet_set_desk (self->sheet, desk);
   g_signal_connect_swapped (sb_desk_get_job (desk), "changed", G_CALLBACK (update), self);
   g_signal_connect_swapped (sb_desk_get_selection (desk), "changed",

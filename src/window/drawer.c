@@ -51,7 +51,7 @@ resolution (SbDesign *design)
 static int
 missing (SbDrawer *self, SbDesign *design)
 {
-  return design->wanted - sb_state_count_placed (sb_desk_get_state (self->desk), design->id);
+  return design->wanted - sb_desk_count_placed (self->desk, design->id);
 }
 
 static int

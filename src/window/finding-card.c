@@ -11,6 +11,7 @@ struct _SbFindingCard {
 
   SbDesk *desk;
   guint piece_id;
+  guint layout_id; /* that the piece is of, or 0 */
 };
 
 G_DEFINE_FINAL_TYPE (SbFindingCard, sb_finding_card, GTK_TYPE_BOX)
@@ -64,9 +65,18 @@ sb_findings_move_inside (SbDesk *desk, guint piece_id)
   return TRUE;
 }
 
+static guint
+get_view (SbFindingCard *self)
+{
+  return sb_job_get_view (sb_desk_get_job (self->desk));
+}
+
+/* A piece of a layout is shown inside it. */
 static void
 show_cb (SbFindingCard *self)
 {
+  if (self->layout_id != get_view (self))
+    sb_job_set_view (sb_desk_get_job (self->desk), self->layout_id);
   g_signal_emit (self, signals[SHOW_PIECE], 0, self->piece_id);
 }
 
@@ -107,7 +117,7 @@ add_buttons (SbFindingCard *self, const SbFinding *finding, gboolean with_show)
   GtkWidget *buttons = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   gboolean any = FALSE;
 
-  if (finding->rule == SB_RULE_EDGE) {
+  if (finding->rule == SB_RULE_EDGE && finding->layout_id == get_view (self)) {
     GtkWidget *move = gtk_button_new_with_label (_ ("Move inside"));
     gtk_widget_set_tooltip_text (move, _ ("The shortest way that clears the strip"));
     g_signal_connect_swapped (move, "clicked", G_CALLBACK (move_inside_cb), self);
@@ -138,6 +148,7 @@ sb_finding_card_new (SbDesk *desk, const SbFinding *finding, gboolean with_show)
 
   self->desk = g_object_ref (desk);
   self->piece_id = finding->piece_id;
+  self->layout_id = finding->layout_id;
   gtk_widget_add_css_class (GTK_WIDGET (self), "finding");
   gtk_widget_add_css_class (GTK_WIDGET (self), sb_severity_get_key (finding->severity));
 

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "output/laid.h"
 #include "window/page-paint.h"
 #include "window/palette.h"
 #include "window/pixels.h"
@@ -116,6 +117,26 @@ append_shadow (GtkSnapshot *snapshot, const graphene_rect_t *paper)
   }
 }
 
+/* Of a card: its colour, the fold, the zone at its open ends, and where it is punched. */
+static void
+append_card (GtkSnapshot *snapshot, const SbPagePaint *paint, const Page *page)
+{
+  const SbLayout *layout = paint->state->view;
+  double scale = page->paper.size.width / sb_um_to_mm (paint->state->page_width);
+  graphene_rect_t shown = clip_to_view (paint, &page->paper);
+
+  if (shown.size.width <= 0)
+    return;
+  cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &shown);
+  cairo_translate (cr, page->paper.origin.x, page->paper.origin.y);
+  cairo_scale (cr, scale, scale);
+  sb_laid_paint_ground (cr, layout);
+  sb_laid_paint_inner_marks (cr, layout);
+  if (layout->kind == SB_LAYOUT_HEADER)
+    sb_laid_paint_plan (cr, layout);
+  cairo_destroy (cr);
+}
+
 GskRenderNode *
 sb_page_paint_ground (const SbPagePaint *paint)
 {
@@ -129,6 +150,8 @@ sb_page_paint_ground (const SbPagePaint *paint)
       continue;
     append_shadow (snapshot, &page.paper);
     gtk_snapshot_append_color (snapshot, &(GdkRGBA){1, 1, 1, 1}, &page.paper);
+    if (paint->state->view != NULL)
+      append_card (snapshot, paint, &page);
     if (paint->overlay & SB_OVERLAY_WASTE) {
       graphene_rect_t shown = clip_to_view (paint, &page.printable);
       sb_pixels_append_tiled (waste, paint->widget, snapshot, WASTE_TILE, page.origin.x,
@@ -149,6 +172,9 @@ sb_page_paint_describe_strip (const SbState *state, SbUnit unit)
   g_autofree char *bottom = sb_length_format (sb_um_to_mm (m->bottom), unit);
   g_autofree char *left = sb_length_format (sb_um_to_mm (m->left), unit);
 
+  if (state->view != NULL)
+    /* Translators: the distance that what is on a sheet or card keeps from its edges */
+    return g_strdup_printf (_ ("%s all round: keep clear"), top);
   if (m->top == m->right && m->top == m->bottom && m->top == m->left)
     /* Translators: label of the non-printable strip; %s is a length */
     return g_strdup_printf (_ ("%s all round: cannot print"), top);

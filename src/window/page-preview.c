@@ -9,6 +9,7 @@
 
 #define HEIGHT_PX 220
 #define WIDTH_LEAST_PX 120
+#define MOST_PX 2400    /* a side: sharp enough, and soon painted, however far one zooms in */
 #define PREVIEW_DPI 150 /* decoding more for a small picture would be waste */
 
 struct _SbPagePreview {
@@ -119,8 +120,9 @@ start (SbPagePreview *self)
   Painting *painting = g_new0 (Painting, 1);
   painting->state = sb_state_ref (self->state);
   painting->index = self->index;
-  painting->width = (int)rect.size.width * scale;
-  painting->height = (int)rect.size.height * scale;
+  double shrink = fmin (1, MOST_PX / (scale * fmax (rect.size.width, rect.size.height)));
+  painting->width = (int)(rect.size.width * scale * shrink);
+  painting->height = (int)(rect.size.height * scale * shrink);
   self->running = TRUE;
 
   g_autoptr (GTask) task = g_task_new (self, NULL, painted_cb, NULL);

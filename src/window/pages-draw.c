@@ -162,6 +162,7 @@ sb_pages_view_size_allocate (GtkWidget *widget, int width, int height, int basel
     sb_pages_view_fit_once (self, page);
   if (resized) /* even at the same scale: the page is centred anew */
     sb_pages_view_layout_changed (self);
+  sb_pages_view_allocate_laid (self);
   for (guint i = 0; i < self->drawn->len; i++)
     allocate_piece (self, self->drawn->pdata[i]);
   gtk_widget_measure (self->marks, GTK_ORIENTATION_HORIZONTAL, -1, NULL, NULL, NULL, NULL);
@@ -221,6 +222,7 @@ sb_pages_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 
   if (self->ground)
     gtk_snapshot_append_node (snapshot, self->ground);
+  sb_pages_view_snapshot_laid (self, snapshot);
   snapshot_fit (self, snapshot);
   snapshot_pieces (self, snapshot);
   if (self->strip)

@@ -222,10 +222,12 @@ sb_pages_view_follow_job (SbPagesView *self)
       sb_pages_view_drop_nodes (self);
     sync_pages (self, state);
     sync_pieces (self, state);
+    sb_pages_view_sync_laid (self, state);
   } else {
     g_autoptr (GHashTable) none = g_hash_table_new (NULL, NULL);
     g_ptr_array_set_size (self->drawn, 0);
     remove_gone (self, none);
+    sb_pages_view_sync_laid (self, NULL);
     self->layout.n_pages = 0;
     sb_pages_view_drop_nodes (self);
   }

@@ -38,6 +38,7 @@ struct _SbPagesView {
 
   GskRenderNode *ground; /* below the pieces; NULL when it has to be made */
   GskRenderNode *strip;  /* above them */
+  GHashTable *laid;      /* page id -> the picture of a page that carries a layout */
   GtkWidget *marks;
   GtkWidget *plate; /* the finding of the one selected piece */
   SbPixels *fit;    /* where the dragged piece fits, or NULL */
@@ -58,6 +59,12 @@ void sb_pages_view_job_changed (SbPagesView *self);
 void sb_pages_view_marks_changed (SbPagesView *self);
 void sb_pages_view_update_flags (SbPagesView *self);
 void sb_pages_view_name_pieces (SbPagesView *self);
+
+/* pages-laid.c */
+GHashTable *sb_laid_pages_new (void);
+void sb_pages_view_sync_laid (SbPagesView *self, SbState *state); /* NULL: no job */
+void sb_pages_view_allocate_laid (SbPagesView *self);
+void sb_pages_view_snapshot_laid (SbPagesView *self, GtkSnapshot *snapshot);
 
 /* pages-scroll.c */
 void sb_pages_view_take_adjustment (SbPagesView *self, GtkOrientation orientation,

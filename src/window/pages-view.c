@@ -156,6 +156,7 @@ sb_pages_view_dispose (GObject *object)
     g_signal_handlers_disconnect_by_data (self->selection, self);
   if (self->bakery)
     g_signal_handlers_disconnect_by_data (self->bakery, self);
+  g_clear_pointer (&self->laid, g_hash_table_unref);
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))))
     gtk_widget_unparent (child);
   g_clear_object (&self->selection);
@@ -200,6 +201,7 @@ static void
 sb_pages_view_init (SbPagesView *self)
 {
   self->views = g_hash_table_new (NULL, NULL);
+  self->laid = sb_laid_pages_new ();
   self->drawn = g_ptr_array_new ();
   self->layout.scale = 1;
   self->stretch = 1;

@@ -182,7 +182,8 @@ add_card (SbProofPane *self, const SbFinding *finding)
 
   g_signal_connect_swapped (card, "show-piece", G_CALLBACK (show_piece_cb), self);
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), card);
-  g_object_set_data (G_OBJECT (row), "piece-id", GUINT_TO_POINTER (finding->piece_id));
+  gboolean shown = finding->layout_id == sb_job_get_view (sb_desk_get_job (self->desk));
+  g_object_set_data (G_OBJECT (row), "piece-id", GUINT_TO_POINTER (shown ? finding->piece_id : 0));
   gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, told, -1);
   gtk_list_box_append (self->findings_list, row);
 }
@@ -193,7 +194,7 @@ count_missing (SbState *state)
 {
   int missing = 0;
 
-  for (guint i = 0; i < state->designs->len; i++) {
+  for (guint i = 0; i < state->designs->len && state->view == NULL; i++) {
     const SbDesign *design = state->designs->pdata[i];
     if (!design->freebie)
       missing += MAX (0, design->wanted - sb_state_count_placed (state, design->id));
