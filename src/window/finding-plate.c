@@ -38,6 +38,14 @@ sb_finding_plate_describe (const SbFinding *finding, SbUnit unit)
   case SB_RULE_SMALL:
   case SB_RULE_NECK:
   case SB_RULE_BORDERLESS:
+  case SB_RULE_LAID:
+  case SB_RULE_RIM:
+  case SB_RULE_FOLD:
+  case SB_RULE_ZONE:
+  case SB_RULE_HOLE:
+  case SB_RULE_UPSIDE_DOWN:
+  case SB_RULE_WEIGHT:
+  case SB_RULE_TEST_CORNER:
   default:
     return g_strdup (finding->message);
   }
