@@ -120,9 +120,10 @@ start (SbPagePreview *self)
   Painting *painting = g_new0 (Painting, 1);
   painting->state = sb_state_ref (self->state);
   painting->index = self->index;
-  double shrink = fmin (1, MOST_PX / (scale * fmax (rect.size.width, rect.size.height)));
-  painting->width = (int)(rect.size.width * scale * shrink);
-  painting->height = (int)(rect.size.height * scale * shrink);
+  double most = scale * fmax ((double)rect.size.width, (double)rect.size.height);
+  double density = scale * fmin (1, MOST_PX / most);
+  painting->width = MAX (1, (int)((double)rect.size.width * density));
+  painting->height = MAX (1, (int)((double)rect.size.height * density));
   self->running = TRUE;
 
   g_autoptr (GTask) task = g_task_new (self, NULL, painted_cb, NULL);
