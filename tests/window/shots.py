@@ -242,6 +242,56 @@ def context_menu(name):
     return app
 
 
+def laid_demo():
+    """The demo with sheets and a header card."""
+    path = demo()
+    driver.command("sheet", path, "Garden friends", "--with=tomato=2", "--with=radish=2",
+                   "--title=Garden friends", "--maker=Radish & Rue, seed-swap fair", "--count=8")
+    driver.command("card", path, "Header", "--bag=4in", "--folded=1.5in", "--count=6",
+                   "--front=Radish & Rue", "--back=Not for food, skin or mouth",
+                   "--background=#fff4d6")
+    app = driver.App(path)
+    app.find("Garden friends", "list item")
+    return app
+
+
+@shot()
+def sheets_on_pages(name):
+    app = laid_demo()
+    for _ in range(12):
+        app.key("Next")
+    take(app, name)
+    return app
+
+
+@shot()
+def sheet_inside(name):
+    app = laid_demo()
+    app.click(app.find("Garden friends", "list item"))
+    app.find("Back to Pages", "push button")
+    take(app, name)
+    return app
+
+
+@shot()
+def header_card(name):
+    app = laid_demo()
+    app.click(app.find("Header", "list item"))
+    app.find("Folded, front")
+    take(app, name)
+    return app
+
+
+@shot()
+def text_piece(name):
+    app = laid_demo()
+    app.click(app.find("Header", "list item"))
+    app.click(app.find("Add Text", "push button"))
+    app.find("Words", "text")
+    take(app, name)
+    return app
+
+
 if sys.argv[1:] == ["--list"]:
     print("\n".join(SHOTS))
     sys.exit(0)
