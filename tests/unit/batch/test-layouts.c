@@ -30,7 +30,7 @@ START_TEST (test_sheet)
   expect_done ("new fair.stickleback --paper=letter");
   expect_done ("add fair.stickleback bean.svg --count=0");
   g_auto (Result) made = run ("sheet fair.stickleback Garden --size=quarter-letter --count=20 "
-                              "--with=bean=6 --title=%s --maker=%s --json",
+                              "--with=bean=6 --title %s --maker %s --json",
                               "Garden friends", "Radish & Rue");
   ck_assert_msg (made.status == 0, "%s", made.err);
   ck_assert_int_eq (get_int (&made, "copies_a_page"), 4);
@@ -55,7 +55,7 @@ START_TEST (test_cards)
 {
   expect_done ("new fair.stickleback --paper=letter");
   g_auto (Result) header = run ("card fair.stickleback Header --bag=3.25in --folded=1.5in "
-                                "--count=12 --front=%s --back=%s --background=#fff4d6 --json",
+                                "--count=12 --front %s --back %s --background=#fff4d6 --json",
                                 "Radish & Rue", "Not for food, skin or mouth");
   ck_assert_msg (header.status == 0, "%s", header.err);
   ck_assert_int_eq (get_int (&header, "pieces"), 2);
@@ -84,8 +84,8 @@ START_TEST (test_what_cannot_be)
   expect_failure (2, "fair.stickleback", "larger", "sheet fair.stickleback A --size=400x500mm");
   expect_failure (2, "--bag", "needs", "card fair.stickleback A");
   expect_failure (2, "--background", "red", "card fair.stickleback A --bag=80 --background=red");
-  expect_failure (2, "--front", "no letters", "card fair.stickleback A --bag=80 --front=%s", "  ");
-  expect_failure (2, "none.stickleback", "", "card none.stickleback A --bag=80");
+  expect_failure (2, "--front", "no letters", "card fair.stickleback A --bag=80 --front %s", "  ");
+  expect_failure (2, "none.stickleback", "No such file", "card none.stickleback A --bag=80");
   expect_done ("sheet fair.stickleback A");
   expect_failure (2, "fair.stickleback", "another kind", "card fair.stickleback A --bag=80");
 }

@@ -7,7 +7,7 @@
 #include "picture/lettering.h"
 
 static SbPicture *
-write (const char *string, double size_pt, SbTextAlign align)
+write_text (const char *string, double size_pt, SbTextAlign align)
 {
   g_autoptr (SbLettering) lettering = sb_lettering_new (string);
   lettering->size_pt = size_pt;
@@ -29,14 +29,14 @@ get_svg (const SbPicture *picture)
 
 START_TEST (test_letters_are_outlines)
 {
-  g_autoptr (SbPicture) picture = write ("Radish & Rue", 14, SB_TEXT_CENTRE);
+  g_autoptr (SbPicture) picture = write_text ("Radish & Rue", 14, SB_TEXT_CENTRE);
   g_autofree char *svg = get_svg (picture);
   ck_assert_ptr_nonnull (strstr (svg, "<path"));
   ck_assert_ptr_null (strstr (svg, "<text"));
   ck_assert_ptr_null (strstr (svg, "Radish"));
   ck_assert_int_eq (sb_picture_get_kind (picture), SB_PICTURE_VECTOR);
 
-  g_autoptr (SbPicture) again = write ("Radish & Rue", 14, SB_TEXT_CENTRE);
+  g_autoptr (SbPicture) again = write_text ("Radish & Rue", 14, SB_TEXT_CENTRE);
   ck_assert_str_eq (sb_picture_get_sha256 (picture), sb_picture_get_sha256 (again));
 }
 END_TEST
@@ -59,7 +59,7 @@ START_TEST (test_letters_have_their_size)
   cairo_surface_destroy (surface);
 
   double width_mm, height_mm;
-  g_autoptr (SbPicture) picture = write ("H", 200, SB_TEXT_START);
+  g_autoptr (SbPicture) picture = write_text ("H", 200, SB_TEXT_START);
   ck_assert (sb_picture_get_size_mm (picture, &width_mm, &height_mm));
   ck_assert_double_eq_tol (height_mm, extents.height * 25.4 / 72, 0.01 * height_mm);
   ck_assert_double_eq_tol (width_mm, extents.width * 25.4 / 72, 0.01 * width_mm);
@@ -105,15 +105,15 @@ measure_second_line (const SbPicture *picture, int *left, int *right)
 START_TEST (test_lines_are_aligned)
 {
   int left, right;
-  g_autoptr (SbPicture) start = write ("HHHHHH\nHH", 20, SB_TEXT_START);
+  g_autoptr (SbPicture) start = write_text ("HHHHHH\nHH", 20, SB_TEXT_START);
   measure_second_line (start, &left, &right);
   ck_assert_int_le (left, 4);
   ck_assert_int_gt (right, 100);
-  g_autoptr (SbPicture) end = write ("HHHHHH\nHH", 20, SB_TEXT_END);
+  g_autoptr (SbPicture) end = write_text ("HHHHHH\nHH", 20, SB_TEXT_END);
   measure_second_line (end, &left, &right);
   ck_assert_int_le (right, 4);
   ck_assert_int_gt (left, 100);
-  g_autoptr (SbPicture) middle = write ("HHHHHH\nHH", 20, SB_TEXT_CENTRE);
+  g_autoptr (SbPicture) middle = write_text ("HHHHHH\nHH", 20, SB_TEXT_CENTRE);
   measure_second_line (middle, &left, &right);
   ck_assert_int_le (ABS (left - right), 4);
 }
@@ -125,7 +125,7 @@ START_TEST (test_right_to_left_starts_at_the_right)
 {
   int left, right;
   g_autoptr (SbPicture) hebrew =
-      write ("\u05d4\u05d4\u05d4\u05d4\u05d4\u05d4\n\u05d4\u05d4", 20, SB_TEXT_START);
+      write_text ("\u05d4\u05d4\u05d4\u05d4\u05d4\u05d4\n\u05d4\u05d4", 20, SB_TEXT_START);
   measure_second_line (hebrew, &left, &right);
   ck_assert_int_le (right, 8);
   ck_assert_int_gt (left, 100);

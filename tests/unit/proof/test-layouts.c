@@ -149,6 +149,7 @@ END_TEST
 START_TEST (test_waste_of_a_page_of_sheets)
 {
   SbLayout *sheet = make_sheet ();
+  sheet->edge = 0; /* so that all of it is laid where the printer reaches */
   g_autoptr (SbState) state = make_laid (sheet, (SbIPoint){50000, 50000}, 0, FALSE);
   SbPageFigures figures = sb_figures_page (state, 0);
   ck_assert_double_eq_tol (figures.outline_mm2, 100 * 150, 1e-6);
