@@ -245,8 +245,9 @@ def context_menu(name):
 def laid_demo():
     """The demo with sheets and a header card."""
     path = demo()
-    driver.command("sheet", path, "Garden friends", "--with=tomato=2", "--with=radish=2",
-                   "--title=Garden friends", "--maker=Radish & Rue, seed-swap fair", "--count=8")
+    driver.command("sheet", path, "Garden friends", "--size=4x6", "--with=ladybird", "--with=daisy=3",
+                   "--with=bean=3", "--with=clover=2", "--title=Garden friends",
+                   "--maker=Radish & Rue, seed-swap fair", "--count=8")
     driver.command("card", path, "Header", "--bag=4in", "--folded=1.5in", "--count=6",
                    "--front=Radish & Rue", "--back=Not for food, skin or mouth",
                    "--background=#fff4d6")
