@@ -7,6 +7,8 @@
 #include "job/edit.h"
 #include "job/layout-view.h"
 #include "packing/arrange.h"
+#include "packing/impose.h"
+#include "packing/layout.h"
 
 #define SIZE_DEFAULT "10x15"
 #define MOST_OF_ONE 500
@@ -35,15 +37,6 @@ wishes_clear (Wishes *wishes)
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Wishes, wishes_clear)
 
-/* What is on a new sheet also keeps from its edges what the printer cannot reach: so that sheets
- * may lie on the paper's edge. */
-static sb_um
-get_usual_edge (const SbState *state, const SbLayout *sheet)
-{
-  const SbMargins *m = &state->margins;
-  return MAX (sheet->edge, MAX (MAX (m->top, m->bottom), MAX (m->left, m->right)));
-}
-
 static gboolean
 set_size (SbLaying *laying, const char *name, const char *size)
 {
@@ -58,7 +51,7 @@ set_size (SbLaying *laying, const char *name, const char *size)
   }
   if (laying->layout == NULL) {
     laying->layout = sb_layout_new (SB_LAYOUT_SHEET, name, width, height);
-    laying->layout->edge = get_usual_edge (laying->state, laying->layout);
+    laying->layout->edge = sb_impose_get_usual_edge (laying->state, laying->layout);
   }
   laying->layout->width = width;
   laying->layout->height = height;
@@ -103,14 +96,17 @@ add_copies (SbLaying *laying, const char *text, GArray *pieces)
   return TRUE;
 }
 
-/* The pinned pieces of the sheet with the copies that are asked for. */
+/* What arranging leaves where it is on the sheet, with the copies that are asked for. */
 static GArray *
 list_pieces (SbLaying *laying, char **with)
 {
   g_autoptr (GArray) pieces = g_array_new (FALSE, FALSE, sizeof (SbPiece));
-  for (guint i = 0; i < laying->layout->n_pieces; i++)
-    if (laying->layout->pieces[i].pinned)
-      g_array_append_val (pieces, laying->layout->pieces[i]);
+  for (guint i = 0; i < laying->layout->n_pieces; i++) {
+    const SbPiece *piece = &laying->layout->pieces[i];
+    const SbDesign *design = sb_state_get_design (laying->state, piece->design_id);
+    if (sb_piece_is_fixed (design, piece))
+      g_array_append_vals (pieces, piece, 1);
+  }
   for (; *with != NULL; with++)
     if (!add_copies (laying, *with, pieces))
       return NULL;

@@ -64,7 +64,7 @@ sb_laying_add_text (SbLaying *laying, const char *option, const char *text, doub
     sb_command_fail (option, error);
     return FALSE;
   }
-  SbPiece piece = {.at = at, .turn = turn, .pinned = TRUE};
+  SbPiece piece = {.at = at, .turn = turn};
   take (laying, sb_edit_add_design (laying->state, g_steal_pointer (&design), &piece.design_id));
   g_autoptr (GArray) pieces = g_array_new (FALSE, FALSE, sizeof (SbPiece));
   g_array_append_vals (pieces, laying->layout->pieces, laying->layout->n_pieces);
@@ -107,9 +107,11 @@ print_text (const SbState *state, const SbLayout *layout)
       sb_um_to_mm (layout->width), sb_um_to_mm (layout->height), sb_unit_from_locale ());
   /* Translators: a layout, its size, and numbers, as in "Garden: 100 × 150 mm, 4 to a page, 20 on 5
    * pages" */
-  g_print (_ ("%s: %s, %u to a page, %d on %u pages\n"), layout->name, size,
-           sb_impose_count (state, layout), sb_state_count_laid (state, layout->id),
-           count_pages (state, layout->id));
+  guint pages = count_pages (state, layout->id);
+  g_print (ngettext ("%s: %s, %u to a page, %d on %u page\n",
+                     "%s: %s, %u to a page, %d on %u pages\n", pages),
+           layout->name, size, sb_impose_count (state, layout),
+           sb_state_count_laid (state, layout->id), pages);
 }
 
 int

@@ -24,7 +24,7 @@ gboolean sb_laying_begin (SbLaying *laying, const char *path, const char *name, 
 gboolean sb_laying_read (const char *option, const char *text, sb_um least, sb_um most,
                          sb_um *value);
 
-/* Adds a line of text `size_pt` high with its middle at x, y (um) and this turn, pinned. NULL or ""
+/* Adds a line of text `size_pt` high with its middle at `at` (um) and this turn. NULL or ""
  * adds none. Its colour is black. */
 gboolean sb_laying_add_text (SbLaying *laying, const char *option, const char *text, double size_pt,
                              SbIPoint at, gint32 turn);

@@ -73,9 +73,10 @@ take_piece (Arranging *arranging, const SbPiece *piece, GArray *pinned, GArray *
   const SbDesign *design = sb_state_get_design (arranging->state, piece->design_id);
   if (!piece->pinned && design->freebie && arranging->params->fill)
     return; /* lifted; the gaps are filled afresh */
+  gboolean fixed = sb_piece_is_fixed (design, piece);
   SbPlacing placing = {.x = piece->at.x, .y = piece->at.y, .tag = arranging->pieces->len};
   g_array_append_val (arranging->pieces, *piece);
-  if (piece->pinned) {
+  if (fixed) {
     placing.fixed = TRUE;
     placing.shape =
         sb_task_add_shape (arranging->task, sb_design_get_turned_shape (design, piece->turn));

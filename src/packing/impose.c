@@ -164,6 +164,13 @@ sb_impose_get_room (const SbState *state, const SbLayout *layout)
                   MIN (state->page_height, room.y1 + bare)};
 }
 
+sb_um
+sb_impose_get_usual_edge (const SbState *state, const SbLayout *sheet)
+{
+  const SbMargins *m = &state->margins;
+  return MAX (sheet->edge, MIN (MIN (m->top, m->bottom), MIN (m->left, m->right)));
+}
+
 guint
 sb_impose_count (const SbState *state, const SbLayout *layout)
 {

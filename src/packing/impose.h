@@ -18,6 +18,10 @@ GArray *sb_impose (SbIBox room, sb_um width, sb_um height, sb_um lane) G_GNUC_WA
  * to the edges, only in the printable area. */
 SbIBox sb_impose_get_room (const SbState *state, const SbLayout *layout);
 
+/* What stickers on a new sheet keep from its edges: the kind's distance, and no less than the
+ * printer's least margin, so that sheets may lie on the paper's edge there. */
+sb_um sb_impose_get_usual_edge (const SbState *state, const SbLayout *sheet);
+
 /* How many copies one page takes. */
 guint sb_impose_count (const SbState *state, const SbLayout *layout);
 

@@ -113,20 +113,28 @@ boxes_apart (SbIBox a, SbIBox b, sb_um gap)
 }
 
 gboolean
+sb_piece_is_fixed (const SbDesign *design, const SbPiece *piece)
+{
+  return piece->pinned || design->lettering != NULL;
+}
+
+gboolean
 sb_page_is_valid (const SbState *state, const SbPage *page)
 {
   g_autoptr (GPtrArray) outlines =
       g_ptr_array_new_with_free_func ((GDestroyNotify)sb_polygon_unref);
   SbIBox printable = sb_state_get_printable_box (state);
+  g_autofree gboolean *fixed = g_new (gboolean, page->n_pieces);
   for (guint i = 0; i < page->n_pieces; i++) {
     const SbPiece *piece = &page->pieces[i];
-    SbPolygon *outline =
-        sb_piece_get_outline (sb_state_get_design (state, piece->design_id), piece);
+    const SbDesign *design = sb_state_get_design (state, piece->design_id);
+    SbPolygon *outline = sb_piece_get_outline (design, piece);
+    fixed[i] = sb_piece_is_fixed (design, piece);
     g_ptr_array_add (outlines, outline);
-    if (!piece->pinned && !sb_polygon_inside_box (outline, printable))
+    if (!fixed[i] && !sb_polygon_inside_box (outline, printable))
       return FALSE;
     for (guint j = 0; j < i; j++) {
-      if (piece->pinned && page->pieces[j].pinned)
+      if (fixed[i] && fixed[j])
         continue;
       if (!boxes_apart (sb_polygon_get_box (outline), sb_polygon_get_box (outlines->pdata[j]),
                         state->gap) &&

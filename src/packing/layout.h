@@ -41,8 +41,11 @@ SbShape *sb_design_get_turned_shape (const SbDesign *design, gint32 turn) G_GNUC
  * take, so that they print whole. */
 SbIBox sb_state_get_packing_box (const SbState *state);
 
+/* What arranging leaves where it is: pinned pieces, and text, which stands where it was put. */
+gboolean sb_piece_is_fixed (const SbDesign *design, const SbPiece *piece);
+
 /* TRUE when no two pieces of the page are nearer than the gap and all lie in the printable area, by
- * geometry/relation.h; what is wrong between pinned pieces, or between a pinned piece and the
+ * geometry/relation.h; what is wrong between fixed pieces, or between a fixed piece and the
  * printable area, is the maker's and does not count. */
 gboolean sb_page_is_valid (const SbState *state, const SbPage *page);
 

@@ -226,9 +226,13 @@ draw_border (cairo_t *cr, const SbBakeKey *key, const Stretch *stretch, const Sb
                                                      : NULL;
   GdkRGBA tint = warning ? *warning : palette->ring_tint;
 
+  /* What is not cut has no paper of its own: a card's colour goes on below its text. */
+  gboolean has_paper = key->design->guide.style != SB_GUIDE_OFF;
+
   trace_outline (cr, key->design, stretch);
   cairo_set_source_rgb (cr, 1, 1, 1);
-  cairo_fill_preserve (cr);
+  if (has_paper)
+    cairo_fill_preserve (cr);
   if (warning)
     tint.alpha = 0.22f;
   if (warning || flags & (SB_BAKE_RING | SB_BAKE_SELECTED)) {
@@ -241,7 +245,8 @@ draw_border (cairo_t *cr, const SbBakeKey *key, const Stretch *stretch, const Sb
   if (warning || flags & (SB_BAKE_RING | SB_BAKE_SELECTED)) {
     trace_artwork (cr, key->design, stretch);
     cairo_set_source_rgb (cr, 1, 1, 1);
-    cairo_fill_preserve (cr);
+    if (has_paper)
+      cairo_fill_preserve (cr);
     if (flags & SB_BAKE_RING) {
       set_rgba (cr, &palette->ring_hatch);
       stroke_px (cr, 2);

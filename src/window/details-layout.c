@@ -194,12 +194,15 @@ update_told (SbDetailsLayout *self, const SbLayout *layout)
   const SbState *whole = sb_desk_get_whole (self->desk);
   guint n = sb_impose_count (whole, layout);
   guint pages = n > 0 ? ((guint)layout->wanted + n - 1) / n : 0;
-  g_autofree char *told = n > 0
-                              ? g_strdup_printf (ngettext ("%u fits on a page; %d take %u pages",
-                                                           "%u fit on a page; %d take %u pages", n),
-                                                 n, layout->wanted, pages)
-                              : g_strdup (_ ("It is larger than what can be printed of a page"));
+  g_autofree char *told = NULL;
 
+  if (n > 0)
+    /* Translators: how many copies fit on a page, how many are wanted, and their pages */
+    told = g_strdup_printf (
+        ngettext ("%1$u to a page: %2$d on %3$u page", "%1$u to a page: %2$d on %3$u pages", pages),
+        n, layout->wanted, pages);
+  else
+    told = g_strdup (_ ("It is larger than what can be printed of a page"));
   gtk_label_set_label (self->told_label, told);
 }
 

@@ -52,9 +52,7 @@ make_usual (const SbState *state, SbLayoutKind kind, SbUnit unit)
   default: {
     SbLayout *sheet =
         sb_layout_new (kind, name, inches ? 101600 : 100000, inches ? 152400 : 150000);
-    const SbMargins *m = &state->margins;
-    /* Then sheets may lie on the paper's edge. */
-    sheet->edge = MAX (sheet->edge, MAX (MAX (m->top, m->bottom), MAX (m->left, m->right)));
+    sheet->edge = sb_impose_get_usual_edge (state, sheet);
     return sheet;
   }
   }
@@ -249,7 +247,6 @@ add_list (SbLayoutsPane *self, GtkBox *box)
 
   self->list = GTK_LIST_BOX (gtk_list_box_new ());
   gtk_list_box_set_activate_on_single_click (self->list, TRUE);
-  gtk_widget_add_css_class (GTK_WIDGET (self->list), "design-list");
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->list), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                   _ ("Sheets and cards"), -1);
   g_signal_connect_swapped (self->list, "row-activated", G_CALLBACK (row_activated_cb), self);

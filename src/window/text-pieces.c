@@ -10,7 +10,7 @@
 static SbPiece
 find_place (const SbState *state, gboolean on_back)
 {
-  SbPiece piece = {.at = {state->page_width / 2, state->page_height / 2}, .pinned = TRUE};
+  SbPiece piece = {.at = {state->page_width / 2, state->page_height / 2}};
   sb_um fold = state->view != NULL ? sb_layout_get_fold (state->view) : -1;
 
   if (fold < 0)
