@@ -44,6 +44,19 @@ START_TEST (test_sheet)
   ck_assert_int_eq (get_int (&fewer, "pieces"), 8);
   g_autoptr (SbState) state = load ("fair.stickleback");
   ck_assert_int_eq (((SbLayout *)state->layouts->pdata[0])->width, 107950);
+  /* The title stands at the top, wherever stickers went: its middle half of 14 pt below the edge.
+   */
+  const SbDesign *title = sb_state_find_design (state, "Garden friends");
+  const SbLayout *sheet = state->layouts->pdata[0];
+  guint n_titles = 0;
+  for (guint i = 0; i < sheet->n_pieces; i++) {
+    if (sheet->pieces[i].design_id != title->id)
+      continue;
+    n_titles++;
+    ck_assert_int_eq (sheet->pieces[i].at.x, 107950 / 2);
+    ck_assert_int_eq (sheet->pieces[i].at.y, sheet->edge + 2469);
+  }
+  ck_assert_uint_eq (n_titles, 1);
   expect_done ("proof fair.stickleback");
   expect_done ("export fair.stickleback fair.pdf");
 }
