@@ -7,8 +7,8 @@ from jobs import new_job
 
 
 def make(app, kind):
-    app.click(app.find("New sheet or card", "toggle button"))
-    app.click(app.find(kind, "menu item"))
+    app.click(app.find("New sheet or card"))
+    app.click(app.find(kind))
     app.find("Back to Pages", "push button")
 
 
