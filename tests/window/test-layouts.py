@@ -8,7 +8,7 @@ from jobs import new_job
 
 def make(app, kind):
     app.click(app.find("New sheet or card"))
-    app.click(app.find(kind))
+    app.press(app.find(kind, "menu item"))  # the bus does not tell where a popover lies
     app.find("Back to Pages", "push button")
 
 
