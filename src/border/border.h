@@ -8,7 +8,7 @@
  * Outlines are in millimetres in the artwork's frame: its top left corner is 0,0. */
 #pragma once
 
-#include "geometry/outline.h"
+#include "border/hand.h"
 #include "picture/picture.h"
 
 G_BEGIN_DECLS
@@ -70,8 +70,16 @@ SbGrowth *sb_border_grow (SbSilhouette *silhouette, const SbBorderParams *params
 SbGrowth *sb_growth_ref (SbGrowth *growth);
 void sb_growth_unref (SbGrowth *growth);
 
+/* The same growth with these changes by hand, and none besides; fast. New. */
+SbGrowth *sb_growth_change (const SbGrowth *growth,
+                            const SbHand *hand) G_GNUC_WARN_UNUSED_RESULT;
+
 /* The cut line: outer rings first. */
 SbOutline *sb_growth_get_outline (const SbGrowth *growth);
+/* The cut line as it was before changes by hand. */
+SbOutline *sb_growth_get_grown (const SbGrowth *growth);
+/* How many of the changes by hand this outline does not bear. */
+guint sb_growth_get_left_out (const SbGrowth *growth);
 /* The visible artwork itself (growth 0, no nook): what the proof must not lose. */
 SbOutline *sb_growth_get_artwork (const SbGrowth *growth);
 /* How many separate outlines there are; 1 is the usual sticker. */

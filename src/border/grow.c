@@ -18,7 +18,9 @@
 
 struct _SbGrowth {
   gatomicrefcount refs;
-  SbOutline *outline;
+  SbOutline *grown;   /* by the border */
+  SbOutline *outline; /* changed by hand */
+  guint left_out;
   SbSilhouette *silhouette;
   guint n_islands;
   double bridge_mm;
@@ -194,7 +196,21 @@ sb_border_grow (SbSilhouette *silhouette, const SbBorderParams *params, GCancell
     g_autoptr (SbPath) path = sb_shape_path (silhouette->chain, &p);
     take_outline (growth, path, p.tolerance_um / 1000, p.nook_mm);
   }
+  growth->grown = sb_outline_ref (growth->outline);
   return growth;
+}
+
+SbGrowth *
+sb_growth_change (const SbGrowth *growth, const SbHand *hand)
+{
+  SbGrowth *changed = g_new0 (SbGrowth, 1);
+  g_atomic_ref_count_init (&changed->refs);
+  changed->grown = sb_outline_ref (growth->grown);
+  changed->outline = sb_hand_apply (hand, growth->grown, &changed->left_out);
+  changed->silhouette = sb_silhouette_ref (growth->silhouette);
+  changed->n_islands = growth->n_islands;
+  changed->bridge_mm = growth->bridge_mm;
+  return changed;
 }
 
 SbGrowth *
@@ -209,6 +225,7 @@ sb_growth_unref (SbGrowth *growth)
 {
   if (growth == NULL || !g_atomic_ref_count_dec (&growth->refs))
     return;
+  sb_outline_unref (growth->grown);
   sb_outline_unref (growth->outline);
   sb_silhouette_unref (growth->silhouette);
   g_free (growth);
@@ -218,6 +235,18 @@ SbOutline *
 sb_growth_get_outline (const SbGrowth *growth)
 {
   return growth->outline;
+}
+
+SbOutline *
+sb_growth_get_grown (const SbGrowth *growth)
+{
+  return growth->grown;
+}
+
+guint
+sb_growth_get_left_out (const SbGrowth *growth)
+{
+  return growth->left_out;
 }
 
 SbOutline *

@@ -126,6 +126,8 @@ sb_design_copy (const SbDesign *design)
   sb_strokes_ref (copy->cleanup.strokes);
   if (copy->lettering != NULL)
     copy->lettering = sb_lettering_copy (design->lettering);
+  if (copy->hand != NULL)
+    sb_hand_ref (copy->hand);
   if (copy->silhouette != NULL)
     sb_silhouette_ref (copy->silhouette);
   if (copy->growth != NULL)
@@ -151,6 +153,7 @@ sb_design_unref (SbDesign *design)
   sb_picture_unref (design->picture);
   sb_strokes_unref (design->cleanup.strokes);
   g_clear_pointer (&design->lettering, sb_lettering_free);
+  sb_hand_unref (design->hand);
   g_clear_pointer (&design->silhouette, sb_silhouette_unref);
   g_clear_pointer (&design->growth, sb_growth_unref);
   g_clear_pointer (&design->extra, json_object_unref);
@@ -190,7 +193,7 @@ sb_design_equal (const SbDesign *a, const SbDesign *b)
           pictures_equal (a->picture, b->picture) && sb_cleanup_equal (&a->cleanup, &b->cleanup) &&
           a->width_mm == b->width_mm && a->height_mm == b->height_mm &&
           silhouette_params_equal (&a->silhouette_params, &b->silhouette_params) &&
-          sb_border_params_equal (&a->border, &b->border) &&
+          sb_border_params_equal (&a->border, &b->border) && sb_hand_equal (a->hand, b->hand) &&
           sb_guide_equal (&a->guide, &b->guide) &&
           sb_lettering_equal (a->lettering, b->lettering) && a->turning == b->turning &&
           a->wanted == b->wanted && !a->freebie == !b->freebie &&
@@ -301,6 +304,10 @@ sb_design_set_size (SbDesign *design, double width_mm, double height_mm)
 {
   if (design->width_mm == width_mm && design->height_mm == height_mm)
     return;
+  SbHand *hand =
+      sb_hand_scale (design->hand, width_mm / design->width_mm, height_mm / design->height_mm);
+  sb_hand_unref (design->hand);
+  design->hand = hand;
   design->width_mm = width_mm;
   design->height_mm = height_mm;
   clean_picture (design);
@@ -350,6 +357,31 @@ sb_design_set_border (SbDesign *design, const SbBorderParams *border)
   drop_growth (design);
 }
 
+void
+sb_design_set_hand (SbDesign *design, SbHand *hand)
+{
+  if (sb_hand_equal (design->hand, hand))
+    return;
+  sb_hand_unref (design->hand);
+  design->hand = hand != NULL ? sb_hand_ref (hand) : NULL;
+  if (design->growth == NULL)
+    return;
+  SbGrowth *changed = sb_growth_change (design->growth, hand);
+  sb_growth_unref (design->growth);
+  design->growth = changed;
+}
+
+/* Grows the border, and changes its outline by hand. */
+static SbGrowth *
+grow (const SbDesign *design, GCancellable *cancellable, GError **error)
+{
+  g_autoptr (SbGrowth) growth =
+      sb_border_grow (design->silhouette, &design->border, cancellable, error);
+  if (growth == NULL || design->hand == NULL)
+    return g_steal_pointer (&growth);
+  return sb_growth_change (growth, design->hand);
+}
+
 gboolean
 sb_design_prepare (SbDesign *design, GCancellable *cancellable, GError **error)
 {
@@ -359,7 +391,7 @@ sb_design_prepare (SbDesign *design, GCancellable *cancellable, GError **error)
   if (design->silhouette == NULL)
     return FALSE;
   if (design->growth == NULL)
-    design->growth = sb_border_grow (design->silhouette, &design->border, cancellable, error);
+    design->growth = grow (design, cancellable, error);
   return design->growth != NULL;
 }
 

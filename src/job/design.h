@@ -69,6 +69,7 @@ struct _SbDesign {
   double width_mm, height_mm;           /* the artwork's printed size, transparent rim included */
   SbSilhouetteParams silhouette_params; /* its paper tolerance is the recipe's */
   SbBorderParams border;
+  SbHand *hand; /* what was changed of the outline by hand; or NULL */
   SbGuide guide;
   SbTurning turning;
   int wanted; /* copies ordered, 0..SB_WANTED_MOST; freebies: at most that many, 0 = as many as fit
@@ -119,6 +120,8 @@ void sb_design_set_cleanup (SbDesign *design, const SbCleanup *cleanup);
 void sb_design_set_size (SbDesign *design, double width_mm, double height_mm);
 void sb_design_set_silhouette_params (SbDesign *design, const SbSilhouetteParams *params);
 void sb_design_set_border (SbDesign *design, const SbBorderParams *border);
+/* NULL takes all changes back. A prepared design stays prepared. */
+void sb_design_set_hand (SbDesign *design, SbHand *hand);
 
 /* Pixels of the picture to a printed millimetre, across. */
 double sb_design_get_px_per_mm (const SbDesign *design);

@@ -13,6 +13,7 @@
 
 #include "job/cleanup-json.h"
 #include "job/file.h"
+#include "job/hand-json.h"
 #include "job/json-parts.h"
 
 #define MOST_TEXT 1000 /* bytes of a printer's or a stock's name */
@@ -142,6 +143,8 @@ write_design (const SbDesign *design)
   json_object_set_object_member (object, "silhouette",
                                  write_silhouette (&design->silhouette_params));
   json_object_set_object_member (object, "border", write_border (&design->border));
+  if (design->hand != NULL)
+    json_object_set_array_member (object, "by_hand", sb_hand_write (design->hand));
   json_object_set_object_member (object, "guide", write_guide (&design->guide));
   put_text (object, "turning", turning_keys[design->turning]);
   put_int (object, "wanted", design->wanted);
@@ -347,6 +350,9 @@ read_design (SbJsonReading *reading, JsonObject *object)
   sb_design_set_size (design, width_mm, height_mm);
   read_silhouette (reading, design, sb_json_reader_object (json, object, "silhouette"));
   design->border = read_border (json, sb_json_reader_object (json, object, "border"));
+  /* Outlines that nobody changed by hand lack it, and so do those of older jobs. */
+  if (json_object_has_member (object, "by_hand"))
+    design->hand = sb_hand_read (json, object, "by_hand");
   design->guide = read_guide (json, sb_json_reader_object (json, object, "guide"));
   design->turning = (SbTurning)sb_json_reader_choice (json, object, "turning", turning_keys);
   design->wanted = (int)sb_json_reader_int (json, object, "wanted", 0, SB_WANTED_MOST);

@@ -43,13 +43,32 @@ sb_random_ids (const SbPage *page, GRand *rand, guint *n)
   return ids;
 }
 
+/* Pulls some point of the outline a little. */
+static inline void
+sb_random_hand (SbDesign *design, GRand *rand)
+{
+  SbOutline *grown = sb_growth_get_grown (design->growth);
+  g_autoptr (GArray) points = sb_hand_get_points (design->hand, grown);
+  guint i = sb_random_below (rand, points->len);
+  SbPoint p = g_array_index (points, SbHandPoint, i).p;
+  p.x += g_rand_double_range (rand, -1, 1);
+  SbHand *hand;
+  if (!sb_hand_move (design->hand, grown, i, p, &hand))
+    return;
+  sb_design_set_hand (design, hand);
+  sb_hand_unref (hand);
+}
+
 static inline SbState *
 sb_random_design_edit (const SbState *state, GRand *rand)
 {
   const SbDesign *old = state->designs->pdata[sb_random_below (rand, state->designs->len)];
   SbDesign *design = sb_design_copy (old);
   SbBorderParams border = design->border;
-  switch (sb_random_below (rand, 5)) {
+  switch (sb_random_below (rand, 6)) {
+  case 4:
+    sb_random_hand (design, rand);
+    break;
   case 0:
     design->wanted = g_rand_int_range (rand, -5, 40);
     break;

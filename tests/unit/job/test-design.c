@@ -81,6 +81,39 @@ START_TEST (test_setters_drop_what_has_to_be_measured_again)
 }
 END_TEST
 
+/* The change is kept when the border is another one, and goes with the size. */
+START_TEST (test_changes_by_hand_stay_with_the_design)
+{
+  g_autoptr (SbDesign) design = sb_make_design ("bean", 1, 20, 15);
+  g_autoptr (SbDesign) plain = sb_design_copy (design);
+  SbHand *hand;
+  SbOutline *grown = sb_growth_get_grown (design->growth);
+  g_autoptr (GArray) points = sb_hand_get_points (NULL, grown);
+  SbPoint p = g_array_index (points, SbHandPoint, 0).p;
+  SbPoint c = sb_box_centre (sb_outline_get_box (grown));
+  p = (SbPoint){p.x + 0.2 * (p.x - c.x), p.y + 0.2 * (p.y - c.y)};
+  ck_assert (sb_hand_move (NULL, grown, 0, p, &hand));
+  sb_design_set_hand (design, hand);
+  sb_hand_unref (hand);
+  ck_assert_msg (design->growth != NULL, "a prepared design stays prepared");
+  ck_assert (!sb_design_equal (design, plain));
+
+  for (int i = 0; i < 3; i++) {
+    ck_assert (sb_design_prepare (design, NULL, NULL));
+    ck_assert_double_gt (sb_outline_get_area_mm2 (sb_design_get_outline (design)),
+                         sb_outline_get_area_mm2 (sb_growth_get_grown (design->growth)) + 0.5);
+    SbBorderParams border = design->border;
+    border.width_mm += 0.5;
+    sb_design_set_border (design, &border);
+    if (i == 1)
+      sb_design_set_size (design, 30, 22.5);
+  }
+  ck_assert (sb_design_prepare (design, NULL, NULL));
+  sb_design_set_hand (design, NULL);
+  ck_assert_ptr_eq (sb_design_get_outline (design), sb_growth_get_grown (design->growth));
+}
+END_TEST
+
 START_TEST (test_parameters_past_their_range_are_taken_to_its_end)
 {
   g_autoptr (SbDesign) design = sb_make_design ("bean", 1, 20, 15);
@@ -127,6 +160,7 @@ main (void)
   tcase_add_test (tcase, test_long_names_are_cut_by_characters);
   tcase_add_test (tcase, test_a_new_design_has_the_pictures_own_size);
   tcase_add_test (tcase, test_setters_drop_what_has_to_be_measured_again);
+  tcase_add_test (tcase, test_changes_by_hand_stay_with_the_design);
   tcase_add_test (tcase, test_parameters_past_their_range_are_taken_to_its_end);
   tcase_add_test (tcase, test_a_copy_is_apart);
   tcase_add_test (tcase, test_finished_size_is_that_of_the_outline);

@@ -48,6 +48,11 @@ make_rich_job (void)
   border.corner_mm = 1 / 3.0;
   sb_design_set_border (changed, &border);
   changed->guide = sb_guide_for_style (SB_GUIDE_KNIFE);
+  SbHandChange by_hand[] = {{SB_HAND_MOVED, {0, 4.5}, {-1 / 3.0, 0.25}, 2, 1.5},
+                            {SB_HAND_ADDED, {6, -3}, {0, -0.5}, 1, 1},
+                            {SB_HAND_REMOVED, {15, 5}, {0, 0}, 0.75, 1}};
+  g_autoptr (SbHand) hand = sb_hand_new (by_hand, G_N_ELEMENTS (by_hand));
+  sb_design_set_hand (changed, hand);
   ck_assert (sb_design_prepare (changed, NULL, NULL));
   sb_take (&state, sb_edit_replace_design (state, changed));
   return state;
@@ -315,6 +320,26 @@ START_TEST (test_hostile_values)
     g_strdelimit (reason, "\"", ' ');
     write_changed (state, cases[i].from, cases[i].to);
     expect_error (SB_FILE_ERROR_FORMAT, g_strstrip (reason));
+  }
+}
+END_TEST
+
+START_TEST (test_hostile_changes_by_hand)
+{
+  static const struct {
+    const char *from, *to, *reason;
+  } cases[] = {
+      {"\"by_hand\":[", "\"by_hand\":7,\"x\":[", "not a list"},
+      {"\"by_hand\":[", "\"by_hand\":[8,", "not an object"},
+      {"\"kind\":\"moved\"", "\"kind\":\"eaten\"", "eaten"},
+      {"\"before_mm\":2.0", "\"before_mm\":-1", "before_mm"},
+      {"\"before_mm\":2.0,", "", "missing"},
+      {"\"by_y_mm\":0.25", "\"by_y_mm\":1e300", "by_y_mm"},
+  };
+  g_autoptr (SbState) state = make_rich_job ();
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++) {
+    write_changed (state, cases[i].from, cases[i].to);
+    expect_error (SB_FILE_ERROR_FORMAT, cases[i].reason);
   }
 }
 END_TEST
@@ -608,6 +633,7 @@ main (void)
   tcase_add_test (tcase, test_another_reader_reads_the_container);
   tcase_add_test (tcase, test_artwork_is_kept_once);
   tcase_add_test (tcase, test_hostile_values);
+  tcase_add_test (tcase, test_hostile_changes_by_hand);
   tcase_add_test (tcase, test_a_newer_format_is_told_apart);
   tcase_add_test (tcase, test_deep_nesting_is_refused);
   tcase_add_test (tcase, test_fields_of_a_newer_version_survive);
