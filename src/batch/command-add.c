@@ -10,7 +10,8 @@
 #define UNSTATED G_MININT
 
 typedef struct {
-  char *size, *border, *nook, *guide;
+  char *size, *border, *nook, *guide, *shape, *bleed;
+  double threshold; /* percent; below 0: not given */
   SbCommandCleanup cleanup;
   int count;
   gboolean freebie;
@@ -23,6 +24,8 @@ wishes_clear (Wishes *wishes)
   g_free (wishes->border);
   g_free (wishes->nook);
   g_free (wishes->guide);
+  g_free (wishes->shape);
+  g_free (wishes->bleed);
   sb_command_cleanup_clear (&wishes->cleanup);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Wishes, wishes_clear)
@@ -44,17 +47,53 @@ read_guide (const char *text, SbGuide *guide)
 }
 
 static gboolean
+read_shape (const char *text, SbBorderShape *shape)
+{
+  static const char *const keys[] = {"grown", "box", "round", "ellipse", "hull"};
+  if (text == NULL)
+    return TRUE;
+  for (guint i = 0; i < G_N_ELEMENTS (keys); i++) {
+    if (g_str_equal (text, keys[i])) {
+      *shape = (SbBorderShape)i;
+      return TRUE;
+    }
+  }
+  sb_command_misuse ("--shape", _ ("%s is none of grown, box, round, ellipse and hull"), text);
+  return FALSE;
+}
+
+static gboolean
+read_threshold (double percent, double *threshold)
+{
+  if (percent < 0)
+    return TRUE;
+  if (percent < 1 || percent > 100) {
+    sb_command_misuse ("--coverage", _ ("%g is not between 1 and 100"), percent);
+    return FALSE;
+  }
+  *threshold = percent / 100;
+  return TRUE;
+}
+
+static gboolean
 apply (const Wishes *wishes, SbDesign *design)
 {
   SbBorderParams border = design->border;
   SbCleanup recipe = design->cleanup;
+  SbSilhouetteParams silhouette = design->silhouette_params;
+  if (wishes->bleed != NULL) /* instead of a border, unless both are asked for */
+    border.width_mm = 0;
   if (!sb_command_read_length ("--border", wishes->border, 0, SB_BORDER_MOST_MM,
                                &border.width_mm) ||
       !sb_command_read_length ("--nook", wishes->nook, 0, SB_BORDER_MOST_MM, &border.nook_mm) ||
+      !sb_command_read_length ("--bleed", wishes->bleed, 0, SB_BLEED_MOST_MM, &design->bleed_mm) ||
+      !read_shape (wishes->shape, &border.shape) ||
+      !read_threshold (wishes->threshold, &silhouette.threshold) ||
       !read_guide (wishes->guide, &design->guide) ||
       !sb_command_read_cleanup (&wishes->cleanup, &recipe))
     return FALSE;
   sb_design_set_cleanup (design, &recipe);
+  sb_design_set_silhouette_params (design, &silhouette);
   sb_design_set_border (design, &border);
   design->freebie = wishes->freebie;
   design->wanted = wishes->count;
@@ -86,7 +125,7 @@ make_design (const char *path, const Wishes *wishes)
 static int
 run (const SbCommand *command, int argc, char **argv)
 {
-  g_auto (Wishes) wishes = {.count = UNSTATED};
+  g_auto (Wishes) wishes = {.count = UNSTATED, .threshold = -1};
   const GOptionEntry entries[] = {
       {"size", 0, 0, G_OPTION_ARG_STRING, &wishes.size,
        N_ ("Longest side of the whole picture, its clear rim included (what the file says)"),
@@ -95,6 +134,13 @@ run (const SbCommand *command, int argc, char **argv)
        N_ ("LENGTH")},
       {"nook", 0, 0, G_OPTION_ARG_STRING, &wishes.nook,
        N_ ("Tightest inward bend of the outline, as a radius (3mm)"), N_ ("LENGTH")},
+      {"shape", 0, 0, G_OPTION_ARG_STRING, &wishes.shape,
+       N_ ("Border's shape: grown, box, round, ellipse or hull (grown)"), N_ ("SHAPE")},
+      {"bleed", 0, 0, G_OPTION_ARG_STRING, &wishes.bleed,
+       N_ ("No border: repeat the artwork's edge so far past the cut (2 to 3 mm are usual)"),
+       N_ ("LENGTH")},
+      {"coverage", 0, 0, G_OPTION_ARG_DOUBLE, &wishes.threshold,
+       N_ ("What is fainter than this is no artwork, such as a soft shadow (50)"), N_ ("PERCENT")},
       {"guide", 0, 0, G_OPTION_ARG_STRING, &wishes.guide,
        N_ ("Cut guide: scissors, knife, ticks or off (scissors)"), N_ ("STYLE")},
       SB_COMMAND_CLEANUP_ENTRIES (wishes.cleanup),

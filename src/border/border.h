@@ -40,6 +40,12 @@ SbSilhouette *sb_silhouette_new (const SbPicture *picture, double width_mm, doub
 SbSilhouette *sb_silhouette_ref (SbSilhouette *silhouette);
 void sb_silhouette_unref (SbSilhouette *silhouette);
 
+/* How far the artwork's edge fades, in partly covered pixels a step along it: 0.8 for crisp art;
+ * above SB_SOFTNESS_ASK there is a feathered edge or a soft shadow, and it is worth asking from
+ * which coverage on it counts as artwork. */
+#define SB_SOFTNESS_ASK 3.0
+double sb_silhouette_get_softness (const SbSilhouette *silhouette);
+
 typedef enum {
   SB_BORDER_GROWN,   /* an even margin around the artwork */
   SB_BORDER_BOX,     /* a rectangle with rounded corners around the artwork */

@@ -5,9 +5,7 @@
 #include <string.h>
 
 #include "border/hand-track.h"
-#include "geometry/relation.h"
-
-#define CHECK_UM 5.0 /* flattening for the check of crossings */
+#include "border/verify.h"
 
 struct _SbHand {
   gatomicrefcount refs;
@@ -96,8 +94,7 @@ is_sound (const SbOutline *outline, const SbOutline *grown)
   if (sb_outline_get_n_rings (outline) != sb_outline_get_n_rings (grown) ||
       !(sb_outline_get_area_mm2 (outline) > 0))
     return FALSE;
-  g_autoptr (SbPolygon) polygon = sb_outline_flatten (outline, SB_TRANSFORM_IDENTITY, CHECK_UM);
-  return sb_polygon_is_simple (polygon);
+  return sb_verify_simple (outline);
 }
 
 /* How many of the changes, from the first, the outline bears. */

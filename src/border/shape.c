@@ -89,6 +89,38 @@ add_box (SbPath *path, SbBox box, double corner)
   }
 }
 
+/* How far `p` lies inside a box with rounded corners. */
+static double
+depth_in_box (SbBox box, double corner, SbPoint p)
+{
+  double x = MIN (p.x - box.x0, box.x1 - p.x), y = MIN (p.y - box.y0, box.y1 - p.y);
+  if (x < corner && y < corner)
+    return corner - hypot (corner - x, corner - y);
+  return MIN (x, y);
+}
+
+/* The least box around the artwork's own, grown by the width or, where a corner is rounded by more
+ * than it, by as much as it takes to keep the width to every point. */
+static SbBox
+box_around (const SbPoint *p, guint n, SbBox inner, double width, double corner)
+{
+  double low = width, high = MAX (width, corner);
+  for (int i = 0; i < 40; i++) {
+    double grow = i > 0 ? (low + high) / 2 : low, least = G_MAXDOUBLE;
+    SbBox box = (SbBox){inner.x0 - grow, inner.y0 - grow, inner.x1 + grow, inner.y1 + grow};
+    double r = MIN (corner, MIN (box.x1 - box.x0, box.y1 - box.y0) / 2);
+    for (guint k = 0; k < n; k++)
+      least = MIN (least, depth_in_box (box, r, p[k]));
+    if (least >= width - 1e-9)
+      high = grow;
+    else
+      low = grow;
+    if (high == width)
+      break;
+  }
+  return (SbBox){inner.x0 - high, inner.y0 - high, inner.x1 + high, inner.y1 + high};
+}
+
 /* The smallest circle around convex points, by moving towards the farthest point in ever smaller
  * steps, then from the two or three points that hold it. Points are few. */
 typedef struct {
@@ -205,7 +237,7 @@ sb_shape_path (const SbChain *chain, const SbBorderParams *params)
   SbBox box = chain->box;
   switch (params->shape) {
   case SB_BORDER_BOX:
-    add_box (path, (SbBox){box.x0 - w, box.y0 - w, box.x1 + w, box.y1 + w}, params->corner_mm);
+    add_box (path, box_around (p, hull->len, box, w, params->corner_mm), params->corner_mm);
     break;
   case SB_BORDER_ROUND: {
     Circle c = smallest_circle (p, hull->len);

@@ -127,6 +127,12 @@ sb_silhouette_new (const SbPicture *picture, double width_mm, double height_mm,
   return sb_silhouette_from_coverage (coverage, width_mm, height_mm, params, error);
 }
 
+double
+sb_silhouette_get_softness (const SbSilhouette *silhouette)
+{
+  return silhouette->chain->softness;
+}
+
 SbSilhouette *
 sb_silhouette_ref (SbSilhouette *silhouette)
 {

@@ -29,7 +29,4 @@ gboolean sb_polygon_inside_box (const SbPolygon *polygon, SbIBox box);
 /* TRUE when `p` lies inside or on the edge. */
 gboolean sb_polygon_contains (const SbPolygon *polygon, SbIPoint p);
 
-/* TRUE when no two edges cross; corners that touch an edge do not count. */
-gboolean sb_polygon_is_simple (const SbPolygon *polygon);
-
 G_END_DECLS

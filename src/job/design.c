@@ -194,7 +194,7 @@ sb_design_equal (const SbDesign *a, const SbDesign *b)
           a->width_mm == b->width_mm && a->height_mm == b->height_mm &&
           silhouette_params_equal (&a->silhouette_params, &b->silhouette_params) &&
           sb_border_params_equal (&a->border, &b->border) && sb_hand_equal (a->hand, b->hand) &&
-          sb_guide_equal (&a->guide, &b->guide) &&
+          a->bleed_mm == b->bleed_mm && sb_guide_equal (&a->guide, &b->guide) &&
           sb_lettering_equal (a->lettering, b->lettering) && a->turning == b->turning &&
           a->wanted == b->wanted && !a->freebie == !b->freebie &&
           sb_extra_equal (a->extra, b->extra));

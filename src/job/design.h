@@ -54,6 +54,7 @@ char *sb_name_clean (const char *name) G_GNUC_WARN_UNUSED_RESULT;
 #define SB_TOLERANCE_LEAST_UM 0.1
 #define SB_TOLERANCE_MOST_UM 1000.0
 #define SB_SPECK_MOST_MM 100.0
+#define SB_BLEED_MOST_MM 5.0 /* 2 to 3 mm are usual (handbook 4.1) */
 #define SB_GUIDE_LEAST_PT 0.25
 #define SB_GUIDE_MOST_PT 2.0
 #define SB_WANTED_MOST 9999
@@ -69,7 +70,8 @@ struct _SbDesign {
   double width_mm, height_mm;           /* the artwork's printed size, transparent rim included */
   SbSilhouetteParams silhouette_params; /* its paper tolerance is the recipe's */
   SbBorderParams border;
-  SbHand *hand; /* what was changed of the outline by hand; or NULL */
+  SbHand *hand;    /* what was changed of the outline by hand; or NULL */
+  double bleed_mm; /* the artwork's edge is repeated so far past the cut; 0 for none */
   SbGuide guide;
   SbTurning turning;
   int wanted; /* copies ordered, 0..SB_WANTED_MOST; freebies: at most that many, 0 = as many as fit

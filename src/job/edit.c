@@ -74,6 +74,7 @@ tidy (SbDesign *design)
 {
   design->wanted = CLAMP (design->wanted, 0, SB_WANTED_MOST);
   design->freebie = design->freebie != FALSE;
+  design->bleed_mm = CLAMP (design->bleed_mm, 0, SB_BLEED_MOST_MM);
   design->guide.line_pt = CLAMP (design->guide.line_pt, SB_GUIDE_LEAST_PT, SB_GUIDE_MOST_PT);
   design->guide.grey = CLAMP (design->guide.grey, 0, 1);
 }
@@ -159,6 +160,70 @@ sb_edit_remove_design (const SbState *state, guint design_id)
   for (guint i = 0; i < next->layouts->len; i++) {
     SbLayout *layout = next->layouts->pdata[i];
     next->layouts->pdata[i] = layout_without_design (layout, design_id);
+    sb_layout_unref (layout);
+  }
+  return next;
+}
+
+/* Moves the pieces of a design by as much as the middle of its outline has moved, so that their
+ * artwork stays where it is. New. */
+static SbPiece *
+pieces_with_artwork_kept (const SbPiece *pieces, guint n, const SbDesign *before,
+                          const SbDesign *after)
+{
+  SbPoint middle = sb_box_centre (sb_outline_get_box (sb_design_get_outline (after)));
+  SbPiece *moved = g_memdup2 (pieces, n * sizeof *pieces);
+  for (guint i = 0; i < n; i++) {
+    if (moved[i].design_id != after->id)
+      continue;
+    SbTransform t = sb_piece_get_transform (before, &moved[i]);
+    SbIPoint at = sb_point_round (sb_transform_point (t, middle));
+    moved[i].at = (SbIPoint){CLAMP (at.x, -SB_PIECE_FARTHEST, SB_PIECE_FARTHEST),
+                             CLAMP (at.y, -SB_PIECE_FARTHEST, SB_PIECE_FARTHEST)};
+  }
+  return moved;
+}
+
+static SbPage *
+page_with_artwork_kept (const SbPage *page, const SbDesign *before, const SbDesign *after)
+{
+  g_autofree SbPiece *moved =
+      pieces_with_artwork_kept (page->pieces, page->n_pieces, before, after);
+  return sb_page_with_pieces (page, moved, page->n_pieces);
+}
+
+static SbLayout *
+layout_with_artwork_kept (const SbLayout *layout, const SbDesign *before, const SbDesign *after)
+{
+  g_autofree SbPiece *moved =
+      pieces_with_artwork_kept (layout->pieces, layout->n_pieces, before, after);
+  SbLayout *changed = sb_layout_copy (layout);
+  sb_layout_set_pieces (changed, moved, layout->n_pieces);
+  return changed;
+}
+
+SbState *
+sb_edit_set_hand (const SbState *state, guint design_id, SbHand *hand)
+{
+  guint index;
+  g_return_val_if_fail (find_design (state, design_id, &index), unchanged (state));
+
+  const SbDesign *before = state->designs->pdata[index];
+  if (sb_hand_equal (before->hand, hand))
+    return unchanged (state);
+  SbDesign *after = sb_design_copy (before);
+  sb_design_set_hand (after, hand);
+  SbState *next = sb_state_copy (state);
+  sb_design_unref (next->designs->pdata[index]);
+  next->designs->pdata[index] = after;
+  for (guint i = 0; i < next->pages->len; i++) {
+    SbPage *page = next->pages->pdata[i];
+    next->pages->pdata[i] = page_with_artwork_kept (page, before, after);
+    sb_page_unref (page);
+  }
+  for (guint i = 0; i < next->layouts->len; i++) {
+    SbLayout *layout = next->layouts->pdata[i];
+    next->layouts->pdata[i] = layout_with_artwork_kept (layout, before, after);
     sb_layout_unref (layout);
   }
   return next;

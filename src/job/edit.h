@@ -19,6 +19,9 @@ SbState *sb_edit_add_design (const SbState *state, SbDesign *design, guint *desi
 /* Puts a changed copy (same id, prepared) in the old one's place; pieces keep their centres.
  * Consumes `design`. */
 SbState *sb_edit_replace_design (const SbState *state, SbDesign *design);
+/* Changes the outline by hand (NULL: takes all such changes back). The artwork of its pieces stays
+ * where it is on the page, so their centres move. */
+SbState *sb_edit_set_hand (const SbState *state, guint design_id, SbHand *hand);
 /* Takes its pieces off the pages and out of the layouts too. */
 SbState *sb_edit_remove_design (const SbState *state, guint design_id);
 SbState *sb_edit_reorder_design (const SbState *state, guint design_id, guint position);

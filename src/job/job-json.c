@@ -145,6 +145,7 @@ write_design (const SbDesign *design)
   json_object_set_object_member (object, "border", write_border (&design->border));
   if (design->hand != NULL)
     json_object_set_array_member (object, "by_hand", sb_hand_write (design->hand));
+  put_number (object, "bleed_mm", design->bleed_mm);
   json_object_set_object_member (object, "guide", write_guide (&design->guide));
   put_text (object, "turning", turning_keys[design->turning]);
   put_int (object, "wanted", design->wanted);
@@ -353,6 +354,8 @@ read_design (SbJsonReading *reading, JsonObject *object)
   /* Outlines that nobody changed by hand lack it, and so do those of older jobs. */
   if (json_object_has_member (object, "by_hand"))
     design->hand = sb_hand_read (json, object, "by_hand");
+  if (json_object_has_member (object, "bleed_mm")) /* not in older jobs */
+    design->bleed_mm = sb_json_reader_number (json, object, "bleed_mm", 0, SB_BLEED_MOST_MM);
   design->guide = read_guide (json, sb_json_reader_object (json, object, "guide"));
   design->turning = (SbTurning)sb_json_reader_choice (json, object, "turning", turning_keys);
   design->wanted = (int)sb_json_reader_int (json, object, "wanted", 0, SB_WANTED_MOST);

@@ -126,11 +126,29 @@ sb_guide_trace_outline (cairo_t *cr, const SbOutline *outline)
   }
 }
 
+/* The white partner of a line or a tick is so many times as wide. */
+#define PARTNER 3.0
+
 static void
-draw_line (cairo_t *cr, const SbOutline *outline, double line_mm)
+stroke (cairo_t *cr, const SbGuide *guide, gboolean on_bleed)
+{
+  double line_mm = guide->line_pt * SB_MM_PER_PT, white = 1 - guide->grey;
+  if (on_bleed) {
+    cairo_set_source_rgb (cr, 1, 1, 1);
+    cairo_set_line_width (cr, PARTNER * line_mm);
+    cairo_stroke_preserve (cr);
+  }
+  cairo_set_source_rgb (cr, white, white, white);
+  cairo_set_line_width (cr, line_mm);
+  cairo_stroke (cr);
+}
+
+static void
+draw_line (cairo_t *cr, const SbOutline *outline, const SbGuide *guide, gboolean on_bleed)
 {
   g_autoptr (SbPolygon) polygon = sb_outline_flatten (outline, SB_TRANSFORM_IDENTITY, FLATTEN_UM);
-  double distance = SB_GUIDE_CLEARANCE_MM + line_mm / 2;
+  double line_mm = guide->line_pt * SB_MM_PER_PT;
+  double distance = SB_GUIDE_CLEARANCE_MM + (on_bleed ? PARTNER : 1) * line_mm / 2;
   gboolean dropped = FALSE;
   for (guint i = 0; i < sb_polygon_get_n_loops (polygon); i++)
     dropped |= trace_moved_loop (cr, polygon, sb_polygon_get_loop (polygon, i), distance);
@@ -148,7 +166,7 @@ draw_line (cairo_t *cr, const SbOutline *outline, double line_mm)
     cairo_path_destroy (line);
   }
   cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
-  cairo_stroke (cr);
+  stroke (cr, guide, on_bleed);
 }
 
 /* Two ticks at a corner of the box; `sx`, `sy` point outwards. */
@@ -163,18 +181,30 @@ draw_corner_ticks (cairo_t *cr, double x, double y, int sx, int sy, double lengt
 }
 
 static void
-draw_ticks (cairo_t *cr, SbBox box, double length)
+draw_ticks (cairo_t *cr, SbBox box, double length, const SbGuide *guide, gboolean on_bleed)
 {
   draw_corner_ticks (cr, box.x0, box.y0, -1, -1, length);
   draw_corner_ticks (cr, box.x1, box.y0, 1, -1, length);
   draw_corner_ticks (cr, box.x1, box.y1, 1, 1, length);
   draw_corner_ticks (cr, box.x0, box.y1, -1, 1, length);
   cairo_set_line_cap (cr, CAIRO_LINE_CAP_BUTT);
-  cairo_stroke (cr);
+  stroke (cr, guide, on_bleed);
+}
+
+/* Ticks mark the box, so they are for rectangles; a rounded corner takes a little off it. */
+#define LEAST_OF_BOX 0.95
+
+static gboolean
+is_rectangle (const SbOutline *outline)
+{
+  SbBox box = sb_outline_get_box (outline);
+  return sb_outline_get_n_rings (outline) == 1 &&
+         sb_outline_get_area_mm2 (outline) >= LEAST_OF_BOX * (box.x1 - box.x0) * (box.y1 - box.y0);
 }
 
 cairo_surface_t *
-sb_guide_record (const SbOutline *outline, const SbGuide *guide, double gap_mm, SbPoint *origin)
+sb_guide_record (const SbOutline *outline, const SbGuide *guide, double gap_mm, gboolean on_bleed,
+                 SbPoint *origin)
 {
   if (guide->style == SB_GUIDE_OFF)
     return NULL;
@@ -182,20 +212,17 @@ sb_guide_record (const SbOutline *outline, const SbGuide *guide, double gap_mm, 
   SbBox box = sb_outline_get_box (outline);
   double line_mm = guide->line_pt * SB_MM_PER_PT;
   double tick = CLAMP (gap_mm / 2 - SB_GUIDE_CLEARANCE_MM, TICK_SHORTEST_MM, TICK_LONGEST_MM);
-  double reach = SB_GUIDE_CLEARANCE_MM + MAX (tick, line_mm) + 0.1;
+  double reach = SB_GUIDE_CLEARANCE_MM + MAX (tick, PARTNER * line_mm) + 0.1;
   *origin = (SbPoint){box.x0 - reach, box.y0 - reach};
 
   cairo_rectangle_t extents = {0, 0, box.x1 - box.x0 + 2 * reach, box.y1 - box.y0 + 2 * reach};
   cairo_surface_t *surface = cairo_recording_surface_create (CAIRO_CONTENT_COLOR_ALPHA, &extents);
   cairo_t *cr = cairo_create (surface);
   cairo_translate (cr, -origin->x, -origin->y);
-  double white = 1 - guide->grey;
-  cairo_set_source_rgb (cr, white, white, white);
-  cairo_set_line_width (cr, line_mm);
-  if (guide->style == SB_GUIDE_TICKS)
-    draw_ticks (cr, box, tick);
+  if (guide->style == SB_GUIDE_TICKS && is_rectangle (outline))
+    draw_ticks (cr, box, tick, guide, on_bleed);
   else
-    draw_line (cr, outline, line_mm);
+    draw_line (cr, outline, guide, on_bleed);
   cairo_destroy (cr);
   return surface;
 }

@@ -13,9 +13,10 @@ G_BEGIN_DECLS
  * lies at `*origin` of the outline's frame (cairo's SVG cuts off what is left of or above 0,0). The
  * line lies wholly outside: its inner edge keeps SB_GUIDE_CLEARANCE_MM. Ticks continue the edges of
  * the outline's box outwards and are shorter than half of `gap_mm`, so that those of neighbours do
- * not cross. */
+ * not cross. On a bleed the guide has a white partner line, so that it shows on dark artwork
+ * (handbook 4.4). */
 cairo_surface_t *sb_guide_record (const SbOutline *outline, const SbGuide *guide, double gap_mm,
-                                  SbPoint *origin) G_GNUC_WARN_UNUSED_RESULT;
+                                  gboolean on_bleed, SbPoint *origin) G_GNUC_WARN_UNUSED_RESULT;
 
 /* The outline as a path of `cr`, whose unit is a millimetre of the artwork's frame. */
 void sb_guide_trace_outline (cairo_t *cr, const SbOutline *outline);

@@ -1,7 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  * A page is painted piece by piece in drawing order: the guide, then the artwork over it. Artwork
- * and guides are surfaces that all copies share; a copy is only another matrix. */
+ * and guides are surfaces that all copies share; a copy is only another matrix.
+ *
+ * Bleeds come before all pieces, and each piece then clears its own inside, so that a bleed never
+ * shows on a neighbour. */
 #include "config.h"
 
 #include "output/painter.h"
@@ -12,14 +15,17 @@
 #include "job/file.h"
 #include "job/layout-view.h"
 #include "output/artwork.h"
+#include "output/bleed.h"
 #include "output/check-bar.h"
 #include "output/guide.h"
 #include "output/laid.h"
 #include "output/text.h"
 
 #define PT_PER_MM (SB_PT_PER_INCH / SB_MM_PER_INCH)
-/* No guide goes farther from the outline's box. */
+/* No guide and no bleed goes farther from the outline's box. */
 #define GUIDE_REACH_MM 5.0
+/* Colours that run on smoothly need no more. */
+#define BLEED_DPI 300
 /* The plain-paper test: a line that any printer shows, letters that can still be read. */
 #define PLAIN_LINE_MM 0.12
 #define PLAIN_TEXT_MM 2.8
@@ -35,6 +41,7 @@ struct _SbPainter {
   SbState *plain; /* the same with its layouts' pieces on the pages */
   SbArtworks *artworks;
   GHashTable *guides; /* layout and design id as a gint64 -> Guide */
+  GHashTable *bleeds; /* design id -> SbBleed */
 };
 
 static void
@@ -48,6 +55,13 @@ guide_free (Guide *guide)
   g_free (guide);
 }
 
+static void
+bleed_free (SbBleed *bleed)
+{
+  sb_bleed_clear (bleed);
+  g_free (bleed);
+}
+
 SbPainter *
 sb_painter_new (const SbState *state, int most_dpi)
 {
@@ -58,6 +72,7 @@ sb_painter_new (const SbState *state, int most_dpi)
       sb_artworks_new (most_dpi > 0 ? MIN (most_dpi, SB_PAINT_MOST_DPI) : SB_PAINT_MOST_DPI);
   painter->guides =
       g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, (GDestroyNotify)guide_free);
+  painter->bleeds = g_hash_table_new_full (NULL, NULL, NULL, (GDestroyNotify)bleed_free);
   return painter;
 }
 
@@ -70,6 +85,7 @@ sb_painter_free (SbPainter *painter)
   sb_state_unref (painter->plain);
   sb_artworks_free (painter->artworks);
   g_hash_table_unref (painter->guides);
+  g_hash_table_unref (painter->bleeds);
   g_free (painter);
 }
 
@@ -83,8 +99,8 @@ get_guide (SbPainter *painter, const SbLayout *layout, const SbDesign *design)
     SbGuide style = sb_layout_get_guide (layout, design);
     sb_um gap = layout != NULL ? layout->gap : painter->state->gap;
     guide = g_new0 (Guide, 1);
-    guide->surface =
-        sb_guide_record (sb_design_get_outline (design), &style, sb_um_to_mm (gap), &guide->origin);
+    guide->surface = sb_guide_record (sb_design_get_outline (design), &style, sb_um_to_mm (gap),
+                                      design->bleed_mm > 0, &guide->origin);
     g_hash_table_insert (painter->guides, g_memdup2 (&key, sizeof key), guide);
   }
   return guide;
@@ -114,6 +130,55 @@ is_visible (cairo_t *cr, const SbDesign *design)
          fmax (box.y1 + GUIDE_REACH_MM, design->height_mm) > y0;
 }
 
+/* Of surface NULL where the design has none; NULL after an error. */
+static const SbBleed *
+get_bleed (SbPainter *painter, const SbDesign *design, GCancellable *cancellable, GError **error)
+{
+  SbBleed *bleed = g_hash_table_lookup (painter->bleeds, GUINT_TO_POINTER (design->id));
+  if (bleed != NULL)
+    return bleed;
+  double width, height;
+  cairo_surface_t *art =
+      sb_artworks_get (painter->artworks, design, &width, &height, cancellable, error);
+  if (art == NULL)
+    return NULL;
+  bleed = g_new (SbBleed, 1);
+  *bleed = sb_bleed_make (design, art, width, height, BLEED_DPI / SB_MM_PER_INCH);
+  g_hash_table_insert (painter->bleeds, GUINT_TO_POINTER (design->id), bleed);
+  return bleed;
+}
+
+static gboolean
+paint_bleed (SbPainter *painter, cairo_t *cr, const SbDesign *design, GCancellable *cancellable,
+             GError **error)
+{
+  if (!(design->bleed_mm > 0))
+    return TRUE;
+  const SbBleed *bleed = get_bleed (painter, design, cancellable, error);
+  if (bleed == NULL)
+    return FALSE;
+  if (bleed->surface != NULL) {
+    sb_bleed_set_source (bleed, cr);
+    cairo_paint (cr);
+  }
+  return TRUE;
+}
+
+/* The inside of a piece where bleeds are about: white, then its own bleed up to the cut. */
+static gboolean
+clear_inside (SbPainter *painter, cairo_t *cr, const SbDesign *design, GCancellable *cancellable,
+              GError **error)
+{
+  cairo_save (cr);
+  sb_guide_trace_outline (cr, sb_design_get_outline (design));
+  cairo_clip (cr);
+  cairo_set_source_rgb (cr, 1, 1, 1);
+  cairo_paint (cr);
+  gboolean ok = paint_bleed (painter, cr, design, cancellable, error);
+  cairo_restore (cr);
+  return ok;
+}
+
 static gboolean
 paint_artwork (SbPainter *painter, cairo_t *cr, const SbDesign *design, GCancellable *cancellable,
                GError **error)
@@ -124,7 +189,11 @@ paint_artwork (SbPainter *painter, cairo_t *cr, const SbDesign *design, GCancell
   if (surface == NULL)
     return FALSE;
   cairo_save (cr);
-  if (!sb_picture_has_alpha (design->picture)) {
+  if (design->bleed_mm > 0) {
+    /* Nothing that is not artwork, a shadow or its paper, may come between it and its bleed. */
+    sb_guide_trace_outline (cr, sb_design_get_artwork (design));
+    cairo_clip (cr);
+  } else if (!sb_picture_has_alpha (design->picture)) {
     /* Its paper is in the picture: none of it is printed past the cut. */
     sb_guide_trace_outline (cr, sb_design_get_outline (design));
     cairo_clip (cr);
@@ -176,8 +245,36 @@ paint_plain (cairo_t *cr, const SbDesign *design, SbUnit unit)
 }
 
 static gboolean
+has_bleed (const SbState *state, const SbPage *page)
+{
+  for (guint i = 0; i < page->n_pieces; i++)
+    if (sb_state_get_design (state, page->pieces[i].design_id)->bleed_mm > 0)
+      return TRUE;
+  return FALSE;
+}
+
+/* Every bleed of the page. */
+static gboolean
+paint_bleeds (SbPainter *painter, cairo_t *cr, const SbPage *page, GCancellable *cancellable,
+              GError **error)
+{
+  gboolean ok = TRUE;
+  for (guint i = 0; i < page->n_pieces && ok; i++) {
+    const SbPiece *piece = &page->pieces[i];
+    const SbDesign *design = sb_state_get_design (painter->state, piece->design_id);
+    cairo_save (cr);
+    enter_frame (cr, design, piece);
+    if (is_visible (cr, design))
+      ok = paint_bleed (painter, cr, design, cancellable, error);
+    cairo_restore (cr);
+  }
+  return ok;
+}
+
+static gboolean
 paint_piece (SbPainter *painter, cairo_t *cr, const SbLayout *layout, const SbPiece *piece,
-             const SbPaintOptions *options, GCancellable *cancellable, GError **error)
+             const SbPaintOptions *options, gboolean among_bleeds, GCancellable *cancellable,
+             GError **error)
 {
   const SbDesign *design = sb_state_get_design (painter->state, piece->design_id);
   const Guide *guide = get_guide (painter, layout, design);
@@ -185,11 +282,15 @@ paint_piece (SbPainter *painter, cairo_t *cr, const SbLayout *layout, const SbPi
   cairo_save (cr);
   enter_frame (cr, design, piece);
   if (is_visible (cr, design)) {
-    paint_guide (cr, guide);
-    if (options->mode == SB_PAINT_PLAIN)
+    if (options->mode == SB_PAINT_PLAIN) {
+      paint_guide (cr, guide);
       paint_plain (cr, design, options->unit);
-    else
-      ok = paint_artwork (painter, cr, design, cancellable, error);
+    } else {
+      ok = !among_bleeds || clear_inside (painter, cr, design, cancellable, error);
+      if (ok)
+        paint_guide (cr, guide);
+      ok = ok && paint_artwork (painter, cr, design, cancellable, error);
+    }
   }
   cairo_restore (cr);
   return ok;
@@ -242,10 +343,13 @@ paint_pieces (SbPainter *painter, cairo_t *cr, guint index, const SbPaintOptions
                                ? painter->state->view
                                : sb_state_get_layout (painter->state, page->layout_id);
   guint n_loose = painter->state->view != NULL ? 0 : page->n_pieces;
+  gboolean among_bleeds = options->mode == SB_PAINT_FULL && has_bleed (painter->state, plain);
+  if (among_bleeds && !paint_bleeds (painter, cr, plain, cancellable, error))
+    return FALSE;
   for (guint i = 0; i < plain->n_pieces; i++) {
     if (g_cancellable_set_error_if_cancelled (cancellable, error) ||
         !paint_piece (painter, cr, i < n_loose ? NULL : layout, &plain->pieces[i], options,
-                      cancellable, error))
+                      among_bleeds, cancellable, error))
       return FALSE;
   }
   return TRUE;

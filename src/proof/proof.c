@@ -23,8 +23,9 @@ const char *
 sb_rule_get_key (SbRule rule)
 {
   static const char *const keys[] = {
-      "edge", "overlap", "gap",  "resolution", "islands", "small",       "neck",   "borderless",
-      "laid", "rim",     "fold", "zone",       "hole",    "upside-down", "weight", "test-corner",
+      "edge", "overlap", "gap",         "resolution", "islands",     "small",
+      "neck", "through", "borderless",  "laid",       "rim",         "fold",
+      "zone", "hole",    "upside-down", "weight",     "test-corner",
   };
   return keys[rule];
 }

@@ -22,6 +22,7 @@ typedef enum {
   SB_RULE_ISLANDS,    /* the design falls into several outlines (note) */
   SB_RULE_SMALL,      /* the finished sticker is hard to cut: under 12 mm across (note) */
   SB_RULE_NECK,       /* the sticker has a part under 4 mm wide, which tears or curls (note) */
+  SB_RULE_THROUGH,    /* the outline, changed by hand, cuts into the artwork (caution) */
   SB_RULE_BORDERLESS, /* the printer will enlarge the page (caution) */
   /* Of layouts: */
   SB_RULE_LAID, /* copies on a page overlap or hang over its edge (stop) */
@@ -46,7 +47,7 @@ typedef struct {
   SbSeverity severity;
   SbRule rule;
   guint page_index;
-  guint piece_id;  /* of resolution, islands, small and neck: the design's first piece; of
+  guint piece_id;  /* of resolution, islands, small, neck and through: the design's first piece; of
                       borderless, weight and test corner: 0 */
   guint layout_id; /* of findings inside a layout: piece and other are pieces of it, and
                       page_index is the first page it is laid on, or 0; else 0 */

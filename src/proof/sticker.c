@@ -3,12 +3,15 @@
 
 #include <glib/gi18n.h>
 
+#include "geometry/relation.h"
 #include "proof/rules.h"
 
 /* Smallest finished side that scissors can follow (handbook section 4.2, common practice). */
 #define SMALLEST_SIDE_MM 12.0
 /* Thinnest part (the same table). */
 #define THINNEST_PART_MM 4.0
+/* Less than this is the rounding of both. */
+#define THROUGH_LEAST_UM 50.0
 
 static void
 check_resolution (SbProofPage *proof, const SbShape *shape)
@@ -75,6 +78,39 @@ check_neck (SbProofPage *proof, const SbShape *shape)
                                  shape->design->name, wide, least));
 }
 
+/* How far a place outside the outline is from it, um; 0 inside. */
+static double
+outside_um (const SbPolygon *outline, SbIPoint p)
+{
+  if (sb_polygon_contains (outline, p))
+    return 0;
+  SbIPoint corners[] = {{p.x - 1, p.y - 1}, {p.x + 1, p.y - 1}, {p.x, p.y + 1}};
+  SbLoop dot = {3, corners};
+  g_autoptr (SbPolygon) polygon = sb_polygon_new (&dot, 1);
+  return sb_polygons_distance_um (outline, polygon);
+}
+
+/* Only hands bring an outline into the artwork: a grown one keeps the border's width. */
+static void
+check_through (SbProofPage *proof, const SbShape *shape)
+{
+  double most = 0;
+  if (shape->design->hand == NULL)
+    return;
+  for (guint i = 0; i < sb_polygon_get_n_loops (shape->artwork); i++) {
+    const SbLoop *loop = sb_polygon_get_loop (shape->artwork, i);
+    for (guint k = 0; k < loop->n_points; k++)
+      most = MAX (most, outside_um (shape->outline, loop->points[k]));
+  }
+  if (most < THROUGH_LEAST_UM)
+    return;
+  g_autofree char *lost = sb_length_format (most / SB_UM_PER_MM, proof->unit);
+  sb_proof_add (proof, SB_SEVERITY_CAUTION, SB_RULE_THROUGH, shape->piece,
+                /* Translators: a design and a length */
+                g_strdup_printf (_ ("The outline of %s, changed by hand, cuts %s of artwork off"),
+                                 shape->design->name, lost));
+}
+
 void
 sb_proof_check_sticker (SbProofPage *proof, const SbShape *shape)
 {
@@ -85,4 +121,5 @@ sb_proof_check_sticker (SbProofPage *proof, const SbShape *shape)
   check_islands (proof, shape);
   check_size (proof, shape);
   check_neck (proof, shape);
+  check_through (proof, shape);
 }

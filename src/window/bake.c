@@ -7,9 +7,12 @@
 
 #include <math.h>
 
+#include "output/bleed.h"
 #include "window/bake.h"
 
-#define TILE 6 /* px of the hatch */
+#define TILE 6           /* px of the hatch */
+#define BLEED_ALPHA 0.5  /* past the cut, where it will be cut away */
+#define BLEED_MOST_PX 12 /* a mm: more shows nothing */
 
 /* What the stretch makes of a design: factors of artwork and outline about their own centres. */
 typedef struct {
@@ -51,7 +54,8 @@ sb_bake_get_box (const SbBakeKey *key)
   double angle = key->turn / 1000.0 * G_PI / 180;
   double c = fabs (cos (angle)), s = fabs (sin (angle));
   /* The guide is at least a pixel wide on the screen, and lines of the overlay two. */
-  double reach = guide_reach_mm (&key->design->guide) + 2 / key->px_a_mm;
+  double reach =
+      MAX (guide_reach_mm (&key->design->guide), key->design->bleed_mm) + 2 / key->px_a_mm;
   double x = half_width * c + half_height * s + reach;
   double y = half_width * s + half_height * c + reach;
 
@@ -277,6 +281,41 @@ draw_artwork (cairo_t *cr, const SbBakeKey *key, const Stretch *stretch, cairo_s
 }
 
 static void
+paint_bleed (cairo_t *cr, const SbBleed *bleed, const Stretch *stretch, double alpha)
+{
+  cairo_save (cr);
+  enter_artwork (cr, stretch);
+  sb_bleed_set_source (bleed, cr);
+  cairo_paint_with_alpha (cr, alpha);
+  cairo_restore (cr);
+}
+
+/* The artwork and its bleed: whole up to the cut, pale past it and under all that is there. */
+static void
+draw_bled_artwork (cairo_t *cr, const SbBakeKey *key, const Stretch *stretch, cairo_surface_t *art)
+{
+  SbBleed bleed = {0};
+
+  if (art)
+    bleed = sb_bleed_make (key->design, art, cairo_image_surface_get_width (art),
+                           cairo_image_surface_get_height (art), MIN (key->px_a_mm, BLEED_MOST_PX));
+  if (bleed.surface) {
+    cairo_save (cr);
+    trace_outline (cr, key->design, stretch);
+    cairo_clip (cr);
+    paint_bleed (cr, &bleed, stretch, 1);
+    cairo_restore (cr);
+  }
+  draw_artwork (cr, key, stretch, art);
+  if (bleed.surface) {
+    cairo_set_operator (cr, CAIRO_OPERATOR_DEST_OVER);
+    paint_bleed (cr, &bleed, stretch, BLEED_ALPHA);
+    cairo_set_operator (cr, CAIRO_OPERATOR_OVER);
+  }
+  sb_bleed_clear (&bleed);
+}
+
+static void
 draw_edge (cairo_t *cr, const SbBakeKey *key, const Stretch *stretch, const SbPalette *palette)
 {
   guint flags = key->flags;
@@ -312,7 +351,7 @@ sb_bake (const SbBakeKey *key, cairo_surface_t *art, const SbPalette *palette, i
   cairo_scale (cr, scale, scale);
   draw_guide (cr, key, &stretch, scale);
   draw_border (cr, key, &stretch, palette);
-  draw_artwork (cr, key, &stretch, art);
+  draw_bled_artwork (cr, key, &stretch, art);
   draw_edge (cr, key, &stretch, palette);
   cairo_destroy (cr);
   return sb_pixels_new (surface);

@@ -376,6 +376,30 @@ move_inside_cb (GtkWidget *widget, const char *name, GVariant *parameter)
 }
 
 static void
+edit_outline_cb (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  SbHandEdit *hand = sb_pages_view_get_hand_edit (sb_canvas_get_pages_view (SB_CANVAS (widget)));
+  Work work;
+
+  if (sb_hand_edit_get_piece (hand))
+    sb_hand_edit_end (hand);
+  else if (begin_with_pieces (widget, &work))
+    sb_hand_edit_begin (hand, work.ids[work.n - 1]);
+}
+
+static void
+undo_outline_cb (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  Work work;
+
+  if (!begin_with_pieces (widget, &work))
+    return;
+  const SbPiece *piece = sb_state_get_piece (work.state, work.ids[work.n - 1], NULL);
+  edit (&work, sb_edit_set_hand (work.state, piece->design_id, NULL), _ ("Undo Outline of %s"),
+        ngettext ("Undo Outline of %u piece", "Undo Outline of %u pieces", work.n), NULL);
+}
+
+static void
 zoom_to_cb (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   sb_canvas_zoom_to_selection (SB_CANVAS (widget));
@@ -448,6 +472,8 @@ static const struct {
     {"pieces.distribute", "s", distribute_cb, TRUE},
     {"pieces.centre-on-page", NULL, centre_cb, TRUE},
     {"pieces.move-inside", NULL, move_inside_cb, TRUE},
+    {"pieces.edit-outline", NULL, edit_outline_cb, TRUE},
+    {"pieces.undo-outline", NULL, undo_outline_cb, TRUE},
     {"pieces.zoom-to", NULL, zoom_to_cb, TRUE},
     {"pieces.menu", NULL, menu_cb, FALSE},
     {"canvas.zoom-in", NULL, zoom_in_cb, FALSE},
@@ -519,6 +545,9 @@ sb_canvas_class_install_actions (GtkWidgetClass *klass)
   bind_key (klass, GDK_KEY_Home, GDK_SHIFT_MASK, "pieces.raise");
   bind_key (klass, GDK_KEY_p, 0, "pieces.pin");
   bind_key (klass, GDK_KEY_m, 0, "pieces.move-inside");
+  bind_key (klass, GDK_KEY_o, 0, "pieces.edit-outline");
+  bind_key (klass, GDK_KEY_o, GDK_SHIFT_MASK, "pieces.undo-outline");
+  bind_key (klass, GDK_KEY_O, GDK_SHIFT_MASK, "pieces.undo-outline");
   bind_key (klass, GDK_KEY_z, 0, "pieces.zoom-to");
   bind_key (klass, GDK_KEY_Menu, 0, "pieces.menu");
   bind_key (klass, GDK_KEY_F10, GDK_SHIFT_MASK, "pieces.menu");

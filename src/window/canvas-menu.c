@@ -77,7 +77,7 @@ static GMenu *
 make_piece_menu (guint n_pages)
 {
   GMenu *menu = g_menu_new (), *clip = g_menu_new (), *copy = g_menu_new (), *place = g_menu_new (),
-        *view = g_menu_new ();
+        *outline = g_menu_new (), *view = g_menu_new ();
 
   append_item (clip, _ ("Cu_t"), "pieces.cut");
   append_item (clip, _ ("_Copy"), "pieces.copy");
@@ -91,11 +91,14 @@ make_piece_menu (guint n_pages)
   append_item (place, _ ("Centre _on the Page"), "pieces.centre-on-page");
   append_item (place, _ ("Move _Inside"), "pieces.move-inside");
   append_submenu (place, _ ("To Pa_ge"), make_page_menu (n_pages));
+  append_item (outline, _ ("_Edit Outline"), "pieces.edit-outline");
+  append_item (outline, _ ("Und_o Outline"), "pieces.undo-outline");
   append_item (view, _ ("_Select All of This Design"), "pieces.select-same");
   append_item (view, _ ("_Zoom to Selection"), "pieces.zoom-to");
   append_section (menu, clip);
   append_section (menu, copy);
   append_section (menu, place);
+  append_section (menu, outline);
   append_section (menu, view);
   return menu;
 }

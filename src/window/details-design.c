@@ -5,6 +5,7 @@
 
 #include "job/edit.h"
 #include "window/details-design.h"
+#include "window/details-outline.h"
 #include "window/measure-entry.h"
 
 /* What tools can follow: inward bends, small scissors and craft knife (handbook 4.2). */
@@ -40,6 +41,7 @@ struct _SbDetailsDesign {
   GtkAdjustment *paper_adjustment;
   GtkWidget *holes_check;
   GtkWidget *bridge_check;
+  SbDetailsOutline *outline;
   GtkDropDown *guide_drop;
   SbMeasureEntry *line_entry;
   GtkDropDown *turning_drop;
@@ -479,6 +481,7 @@ sb_details_design_show (SbDetailsDesign *self, SbDesign *design)
   update_border (self, design);
   update_bends (self, design);
   update_rest (self, design);
+  sb_details_outline_show (self->outline, design);
   self->updating = FALSE;
 }
 
@@ -533,6 +536,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (paper_adjustment);
   BIND (holes_check);
   BIND (bridge_check);
+  BIND (outline);
   BIND (guide_drop);
   BIND (line_entry);
   BIND (turning_drop);
@@ -575,6 +579,7 @@ sb_details_design_class_init (SbDetailsDesignClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = sb_details_design_dispose;
   g_type_ensure (SB_TYPE_MEASURE_ENTRY);
+  g_type_ensure (SB_TYPE_DETAILS_OUTLINE);
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_template_from_resource (widget_class,
                                                "/org/stickleback/Stickleback/details-design.ui");
@@ -605,4 +610,5 @@ sb_details_design_set_desk (SbDetailsDesign *self, SbDesk *desk)
   self->desk = g_object_ref (desk);
   self->changer = g_object_ref (sb_desk_get_changer (desk));
   g_signal_connect_swapped (self->changer, "failed", G_CALLBACK (failed_cb), self);
+  sb_details_outline_set_desk (self->outline, desk);
 }

@@ -168,6 +168,11 @@ sb_pages_view_size_allocate (GtkWidget *widget, int width, int height, int basel
   gtk_widget_measure (self->marks, GTK_ORIENTATION_HORIZONTAL, -1, NULL, NULL, NULL, NULL);
   gtk_widget_allocate (self->marks, width, height, -1, NULL);
   allocate_plate (self);
+  if (gtk_widget_should_layout (self->hand)) {
+    gtk_widget_measure (self->hand, GTK_ORIENTATION_HORIZONTAL, -1, NULL, NULL, NULL, NULL);
+    gtk_widget_allocate (self->hand, width, height, -1, NULL);
+    sb_hand_edit_place_points (SB_HAND_EDIT (self->hand));
+  }
   self->allocating = FALSE;
 }
 
@@ -229,6 +234,7 @@ sb_pages_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
     gtk_snapshot_append_node (snapshot, self->strip);
   gtk_widget_snapshot_child (widget, self->marks, snapshot);
   gtk_widget_snapshot_child (widget, self->plate, snapshot);
+  gtk_widget_snapshot_child (widget, self->hand, snapshot);
 }
 
 void

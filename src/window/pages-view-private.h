@@ -41,6 +41,7 @@ struct _SbPagesView {
   GHashTable *laid;      /* page id -> the picture of a page that carries a layout */
   GtkWidget *marks;
   GtkWidget *plate; /* the finding of the one selected piece */
+  GtkWidget *hand;  /* the points of an outline that is edited by hand */
   SbPixels *fit;    /* where the dragged piece fits, or NULL */
   GskRenderNode *fit_node;
   guint fit_page;

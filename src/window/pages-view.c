@@ -34,6 +34,7 @@ sb_pages_view_tell_layout (SbPagesView *self)
 void
 sb_pages_view_tell_synced (SbPagesView *self)
 {
+  sb_hand_edit_follow (SB_HAND_EDIT (self->hand));
   g_signal_emit (self, signals[SYNCED], 0);
 }
 
@@ -67,6 +68,8 @@ sb_pages_view_focus (GtkWidget *widget, GtkDirectionType direction)
 
   if (direction != GTK_DIR_TAB_FORWARD && !back)
     return FALSE;
+  if (focus == self->hand && gtk_widget_child_focus (self->hand, direction))
+    return TRUE;
   list = sb_pages_view_list (self);
   if (list->len == 0)
     return gtk_widget_is_focus (widget) ? FALSE : gtk_widget_grab_focus (widget);
@@ -209,6 +212,7 @@ sb_pages_view_init (SbPagesView *self)
   gtk_widget_set_parent (self->marks, GTK_WIDGET (self));
   self->plate = sb_finding_plate_new ();
   gtk_widget_set_parent (self->plate, GTK_WIDGET (self));
+  self->hand = sb_hand_edit_new (GTK_WIDGET (self));
   gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
   gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Pages"),
@@ -308,6 +312,12 @@ SbMarks *
 sb_pages_view_get_marks (SbPagesView *self)
 {
   return SB_MARKS (self->marks);
+}
+
+SbHandEdit *
+sb_pages_view_get_hand_edit (SbPagesView *self)
+{
+  return SB_HAND_EDIT (self->hand);
 }
 
 const SbPagesLayout *

@@ -8,6 +8,7 @@
 #include "window/canvas.h"
 #include "window/checker.h"
 #include "window/fit-area.h"
+#include "window/hand-edit.h"
 #include "window/marks.h"
 #include "window/pages-layout.h"
 #include "window/piece-view.h"
@@ -32,6 +33,7 @@ SbSelection *sb_pages_view_get_selection (SbPagesView *self);
 SbBakery *sb_pages_view_get_bakery (SbPagesView *self);
 SbChecker *sb_pages_view_get_checker (SbPagesView *self);
 SbMarks *sb_pages_view_get_marks (SbPagesView *self);
+SbHandEdit *sb_pages_view_get_hand_edit (SbPagesView *self);
 const SbPagesLayout *sb_pages_view_get_layout (SbPagesView *self);
 SbOverlay sb_pages_view_get_overlay (SbPagesView *self);
 SbUnit sb_pages_view_get_unit (SbPagesView *self);

@@ -65,9 +65,12 @@ sb_random_design_edit (const SbState *state, GRand *rand)
   const SbDesign *old = state->designs->pdata[sb_random_below (rand, state->designs->len)];
   SbDesign *design = sb_design_copy (old);
   SbBorderParams border = design->border;
-  switch (sb_random_below (rand, 6)) {
+  switch (sb_random_below (rand, 7)) {
   case 4:
     sb_random_hand (design, rand);
+    break;
+  case 5:
+    design->bleed_mm = sb_random_below (rand, 7);
     break;
   case 0:
     design->wanted = g_rand_int_range (rand, -5, 40);

@@ -102,6 +102,19 @@ def details(name):
 
 
 @shot()
+def outline(name):
+    """The points of an outline, one of them pulled out, of a sticker with a bleed."""
+    app = open_demo()
+    app.click(some_piece(app))
+    app.fill(app.find("Bleed past the cut", "text"), "2.5 mm")
+    app.click(some_piece(app))
+    app.key("z", "o", "shift+Left")
+    app.find("Outline point 1 of", begins=True)
+    take(app, name)
+    return app
+
+
+@shot()
 def proof(name):
     """All three severities: a stop, a caution and a note."""
     path = os.path.join(driver.folder(), "proof.stickleback")

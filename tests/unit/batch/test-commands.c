@@ -99,6 +99,30 @@ START_TEST (test_add)
 }
 END_TEST
 
+START_TEST (test_add_sets_the_outline)
+{
+  draw_disk ("bean.svg", 30);
+  expect_done ("new fair.stickleback");
+  expect_done ("add fair.stickleback bean.svg --bleed=2.5mm");
+  expect_done ("add fair.stickleback bean.svg --shape=box --border=2mm --coverage=12.5");
+  expect_done ("add fair.stickleback bean.svg --bleed=0.1in --border=1mm");
+  g_autoptr (SbState) state = load ("fair.stickleback");
+  const SbDesign *bare = get_design (state, "bean"), *box = get_design (state, "bean 2"),
+                 *both = get_design (state, "bean 3");
+  ck_assert_double_eq (bare->bleed_mm, 2.5);
+  ck_assert_double_eq (bare->border.width_mm, 0);
+  ck_assert_int_eq (box->border.shape, SB_BORDER_BOX);
+  ck_assert_double_eq (box->silhouette_params.threshold, 0.125);
+  ck_assert_double_eq (box->bleed_mm, 0);
+  ck_assert_double_eq_tol (both->bleed_mm, 2.54, 1e-9);
+  ck_assert_double_eq (both->border.width_mm, 1);
+  expect_failure (2, "--bleed", "5", "add fair.stickleback bean.svg --bleed=6mm");
+  expect_failure (2, "--shape", "star", "add fair.stickleback bean.svg --shape=star");
+  expect_failure (2, "--coverage", "between 1 and 100",
+                  "add fair.stickleback bean.svg --coverage=0");
+}
+END_TEST
+
 START_TEST (test_add_sets_the_cleanup)
 {
   draw_sizeless ("pea.png", 200, 100);
@@ -401,6 +425,7 @@ main (void)
   tcase_add_test (tcase, test_new);
   tcase_add_test (tcase, test_new_does_not_write_over_a_job);
   tcase_add_test (tcase, test_add);
+  tcase_add_test (tcase, test_add_sets_the_outline);
   tcase_add_test (tcase, test_add_sets_the_cleanup);
   tcase_add_test (tcase, test_split);
   tcase_add_test (tcase, test_a_picture_without_size_is_asked_about);

@@ -48,6 +48,7 @@ make_rich_job (void)
   border.corner_mm = 1 / 3.0;
   sb_design_set_border (changed, &border);
   changed->guide = sb_guide_for_style (SB_GUIDE_KNIFE);
+  changed->bleed_mm = 2.7;
   SbHandChange by_hand[] = {{SB_HAND_MOVED, {0, 4.5}, {-1 / 3.0, 0.25}, 2, 1.5},
                             {SB_HAND_ADDED, {6, -3}, {0, -0.5}, 1, 1},
                             {SB_HAND_REMOVED, {15, 5}, {0, 0}, 0.75, 1}};
@@ -292,6 +293,8 @@ START_TEST (test_hostile_values)
       {"\"shape\":\"grown\"", "\"shape\":\"star\"", "star"},
       {"\"turning\":\"any\"", "\"turning\":0", "not a text"},
       {"\"freebie\":false", "\"freebie\":0", "neither true nor false"},
+      {"\"bleed_mm\":0.0", "\"bleed_mm\":5.1", "bleed_mm"},
+      {"\"bleed_mm\":0.0", "\"bleed_mm\":-0.1", "bleed_mm"},
       {"\"wanted\":1", "\"wanted\":10000", "wanted"},
       {"\"width_mm\":20.0", "\"width_mm\":-20", "width_mm"},
       {"\"width_mm\":20.0", "\"width_mm\":1e-300", "width_mm"},

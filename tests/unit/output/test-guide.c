@@ -27,7 +27,7 @@ draw (const SbOutline *outline, const SbGuide *guide, double gap_mm)
   SbBox box = sb_outline_get_box (outline);
   drawn.box = (SbBox){box.x0 - RIM_MM, box.y0 - RIM_MM, box.x1 + RIM_MM, box.y1 + RIM_MM};
   SbPoint origin;
-  cairo_surface_t *surface = sb_guide_record (outline, guide, gap_mm, &origin);
+  cairo_surface_t *surface = sb_guide_record (outline, guide, gap_mm, FALSE, &origin);
   ck_assert_ptr_nonnull (surface);
   drawn.image = cairo_image_surface_create (CAIRO_FORMAT_ARGB32,
                                             (int)ceil ((drawn.box.x1 - drawn.box.x0) * PX_PER_MM),
@@ -164,12 +164,76 @@ START_TEST (ticks_stay_outside_and_out_of_the_neighbours_half)
 }
 END_TEST
 
+/* The strongest grey and the inked area of a guide around a box of 30 x 20 mm. */
+static guint8
+darkest (const SbGuide *guide, double *inked_mm2)
+{
+  g_autoptr (SbOutline) box = outline_of ("M 0 0 L 30 0 L 30 20 L 0 20 Z");
+  Drawn drawn = draw (box, guide, 4);
+  guint8 least = 255;
+  *inked_mm2 = 0;
+  for (int y = 0; y < cairo_image_surface_get_height (drawn.image); y++)
+    for (int x = 0; x < cairo_image_surface_get_width (drawn.image); x++) {
+      const guint8 *p = cairo_image_surface_get_data (drawn.image) +
+                        (gsize)y * (gsize)cairo_image_surface_get_stride (drawn.image) +
+                        4 * (gsize)x;
+      *inked_mm2 += p[3] / 255.0 / PX_PER_MM / PX_PER_MM;
+      if (p[3] == 255)
+        least = MIN (least, p[0]);
+    }
+  cairo_surface_destroy (drawn.image);
+  return least;
+}
+
+/* Handbook 4.4 (a proposal of its own, [OURS]): scissors 0.5 pt, 30 to 40 % black; kiss cut by
+ * knife 0.35 to 0.5 pt, 15 to 20 %; solid strokes below 0.25 pt may vanish (source S77). */
+START_TEST (tones_and_widths_are_the_handbooks)
+{
+  static const struct {
+    SbGuideStyle style;
+    double least_pt, most_pt, least_black, most_black;
+  } rows[] = {{SB_GUIDE_SCISSORS, 0.5, 0.5, 0.30, 0.40}, {SB_GUIDE_KNIFE, 0.35, 0.5, 0.15, 0.20}};
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++) {
+    SbGuide guide = sb_guide_for_style (rows[i].style);
+    double inked, black = 1 - darkest (&guide, &inked) / 255.0;
+    ck_assert_double_ge (black, rows[i].least_black - 0.01);
+    ck_assert_double_le (black, rows[i].most_black + 0.01);
+    /* The line's middle is 100 mm long and 4 quarter rounds more. */
+    double pt = inked / (100 + 2 * G_PI * 0.2) * 72 / 25.4;
+    ck_assert_double_ge (pt, rows[i].least_pt - 0.02);
+    ck_assert_double_le (pt, rows[i].most_pt + 0.02);
+    ck_assert_double_ge (guide.line_pt, 0.25);
+  }
+}
+END_TEST
+
+/* "Rectangles: corner ticks outside the pieces" (handbook 4.4), with round corners too; what is no
+ * rectangle has no corners that ticks could show, and gets its line. */
+START_TEST (ticks_are_for_rectangles)
+{
+  SbGuide ticks = {SB_GUIDE_TICKS, 0.5, 0.35};
+  g_autoptr (SbOutline) rounded = outline_of (
+      "M 3 0 L 17 0 C 18.657 0 20 1.343 20 3 L 20 17 C 20 18.657 18.657 20 17 20 L 3 20 "
+      "C 1.343 20 0 18.657 0 17 L 0 3 C 0 1.343 1.343 0 3 0 Z");
+  g_autoptr (SbOutline) round =
+      outline_of ("M 4 0 C 6.2091 0 8 1.7909 8 4 C 8 6.2091 6.2091 8 4 8 C 1.7909 8 0 6.2091 0 4 "
+                  "C 0 1.7909 1.7909 0 4 0 Z");
+  Drawn drawn = draw (rounded, &ticks, 4);
+  int x = (int)((10 - drawn.box.x0) * PX_PER_MM), rows = 0;
+  for (int y = 0; y < cairo_image_surface_get_height (drawn.image); y++)
+    rows += alpha_at (&drawn, x, y) > 0;
+  ck_assert_msg (rows == 0, "nothing between the corners");
+  cairo_surface_destroy (drawn.image);
+  ck_assert_int_gt (check_ink (round, &ticks), 1000);
+}
+END_TEST
+
 START_TEST (off_draws_nothing)
 {
   g_autoptr (SbOutline) box = outline_of ("M 0 0 L 10 0 L 10 8 L 0 8 Z");
   SbGuide guide = {SB_GUIDE_OFF, 0.5, 0.35};
   SbPoint origin;
-  ck_assert_ptr_null (sb_guide_record (box, &guide, 4, &origin));
+  ck_assert_ptr_null (sb_guide_record (box, &guide, 4, FALSE, &origin));
 }
 END_TEST
 
@@ -182,6 +246,8 @@ main (void)
   tcase_add_test (tc, corners_and_hollows);
   tcase_add_test (tc, hole_is_guided_inside_the_hole);
   tcase_add_test (tc, ticks_stay_outside_and_out_of_the_neighbours_half);
+  tcase_add_test (tc, tones_and_widths_are_the_handbooks);
+  tcase_add_test (tc, ticks_are_for_rectangles);
   tcase_add_test (tc, off_draws_nothing);
   suite_add_tcase (suite, tc);
   return sb_run_suite (suite);

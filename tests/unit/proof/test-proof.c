@@ -262,6 +262,70 @@ START_TEST (thin_parts_are_noted)
 }
 END_TEST
 
+/* A tail, thin to its end: handbook 4.2, common practice, "neck / thin part width: limit 4 mm". */
+START_TEST (a_thin_tail_is_told)
+{
+  static const struct {
+    double tail_mm;
+    gboolean told;
+  } cases[] = {{1, TRUE}, {1.9, TRUE}, {2.1, FALSE}, {4, FALSE}};
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++) {
+    double half = cases[i].tail_mm / 2;
+    g_autofree char *svg = g_strdup_printf (
+        "<svg xmlns='http://www.w3.org/2000/svg' width='60mm' height='30mm' viewBox='0 0 60 30'>"
+        "<circle cx='15' cy='15' r='14'/><path d='M20 %gH58V%gH20Z'/></svg>",
+        15 - half, 15 + half);
+    g_autoptr (SbState) state = sb_make_letter (MARGIN, 4000);
+    g_autoptr (GBytes) bytes = g_bytes_new (svg, strlen (svg));
+    g_autoptr (SbPicture) picture = sb_picture_new (bytes, "tadpole.svg", NULL);
+    SbDesign *design = sb_design_new (picture, "Tadpole");
+    SbBorderParams border = design->border;
+    border.width_mm = 1; /* the part is 2 mm wider than the tail */
+    sb_design_set_border (design, &border);
+    ck_assert (sb_design_prepare (design, NULL, NULL));
+    guint id;
+    sb_take (&state, sb_edit_add_design (state, design, &id));
+    sb_make_piece (&state, id, 100, 100);
+    g_autoptr (GPtrArray) findings = sb_proof_run (state, SB_UNIT_MM);
+    ck_assert_msg (findings->len == (guint)cases[i].told, "a tail of %g mm: %u findings",
+                   cases[i].tail_mm, findings->len);
+    if (!cases[i].told)
+      continue;
+    ck_assert_int_eq (finding (findings, 0)->rule, SB_RULE_NECK);
+    SbPoint where;
+    double neck = sb_growth_get_neck_mm (sb_state_get_design (state, id)->growth, &where);
+    ck_assert_double_eq_tol (neck, cases[i].tail_mm + 2, 0.05);
+    ck_assert_double_eq_tol (where.y, 15, 0.1);
+    ck_assert_double_gt (where.x, 29);
+  }
+}
+END_TEST
+
+/* The outline is pulled in by hand: 2 of 3 mm of border, then 2 mm of artwork more. */
+START_TEST (an_outline_changed_by_hand_may_cut_artwork)
+{
+  g_autoptr (SbState) state = sb_make_letter (MARGIN, 4000);
+  guint id = sb_add_box (&state, "Radish", 30, 30, 3);
+  sb_make_piece (&state, id, 100, 100);
+  SbOutline *grown = sb_growth_get_grown (sb_state_get_design (state, id)->growth);
+  g_autoptr (SbHand) added = NULL;
+  guint point;
+  ck_assert (sb_hand_add (NULL, grown, (SbPoint){15, -3}, &added, &point));
+  for (int deep = 0; deep < 2; deep++) {
+    g_autoptr (SbHand) pulled = NULL;
+    ck_assert (sb_hand_move (added, grown, point, (SbPoint){15, deep ? 2 : -1}, &pulled));
+    g_autoptr (SbState) changed = sb_edit_set_hand (state, id, pulled);
+    g_autoptr (GPtrArray) findings = sb_proof_run (changed, SB_UNIT_MM);
+    ck_assert_uint_eq (findings->len, (guint)deep);
+    if (!deep)
+      continue;
+    ck_assert_int_eq (finding (findings, 0)->rule, SB_RULE_THROUGH);
+    ck_assert_int_eq (finding (findings, 0)->severity, SB_SEVERITY_CAUTION);
+    ck_assert_str_eq (sb_rule_get_key (SB_RULE_THROUGH), "through");
+  }
+}
+END_TEST
+
 START_TEST (the_worst_comes_first)
 {
   g_autoptr (SbState) state = sb_make_letter (MARGIN, 4000);
@@ -404,6 +468,8 @@ main (void)
   tcase_add_test (tcase, pixels_are_counted_once_a_design);
   tcase_add_test (tcase, small_stickers_and_islands_are_noted);
   tcase_add_test (tcase, thin_parts_are_noted);
+  tcase_add_test (tcase, a_thin_tail_is_told);
+  tcase_add_test (tcase, an_outline_changed_by_hand_may_cut_artwork);
   tcase_add_test (tcase, the_worst_comes_first);
   tcase_add_test (tcase, lengths_are_in_the_makers_unit);
   tcase_add_test (tcase, borderless_paper_is_modelled);

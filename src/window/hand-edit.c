@@ -1,0 +1,609 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+#include "job/edit.h"
+#include "window/hand-edit.h"
+#include "window/hand-point.h"
+#include "window/pages-view.h"
+
+#define NEAR_PX 12    /* a double click this near to the outline adds a point */
+#define ON_POINT_PX 4 /* but not this near to one */
+
+struct _SbHandEdit {
+  GtkWidget parent_instance;
+
+  SbPagesView *pages; /* the parent */
+  guint piece_id;     /* 0: nothing is edited */
+  GArray *points;     /* SbHandPoint */
+  GPtrArray *views;   /* SbHandPointView, one a point */
+
+  guint dragged;     /* point */
+  gboolean held;     /* the press was on it */
+  gboolean dragging; /* past the threshold */
+  SbPoint grip;      /* from the pointer to the point, px */
+};
+
+G_DEFINE_FINAL_TYPE (SbHandEdit, sb_hand_edit, GTK_TYPE_WIDGET)
+
+/* --- What is edited --- */
+
+typedef struct {
+  SbState *state; /* borrowed */
+  const SbPiece *piece;
+  SbDesign *design;
+  guint page;
+} Subject;
+
+/* In the state that is shown, a preview or not. */
+static gboolean
+find_subject (SbHandEdit *self, Subject *subject)
+{
+  SbJob *job = sb_pages_view_get_job (self->pages);
+
+  if (!job || !self->piece_id)
+    return FALSE;
+  subject->state = sb_job_get_state (job);
+  subject->piece = sb_state_get_piece (subject->state, self->piece_id, &subject->page);
+  if (!subject->piece)
+    return FALSE;
+  subject->design = sb_state_get_design (subject->state, subject->piece->design_id);
+  return TRUE;
+}
+
+/* The design as history knows it: what a drag starts from. */
+static SbDesign *
+get_settled_design (SbHandEdit *self, const Subject *subject)
+{
+  SbState *state = sb_job_get_settled_state (sb_pages_view_get_job (self->pages));
+
+  return sb_state_get_design (state, subject->design->id);
+}
+
+static SbPoint
+to_view (SbHandEdit *self, const Subject *subject, SbPoint p)
+{
+  SbPoint mm = sb_transform_point (sb_piece_get_transform (subject->design, subject->piece), p);
+
+  return sb_pages_layout_to_view (sb_pages_view_get_layout (self->pages), subject->page,
+                                  mm.x * SB_UM_PER_MM, mm.y * SB_UM_PER_MM);
+}
+
+static SbPoint
+from_view (SbHandEdit *self, const Subject *subject, double x, double y)
+{
+  SbTransform back;
+  SbPoint um;
+
+  sb_pages_layout_to_page (sb_pages_view_get_layout (self->pages), subject->page, (SbPoint){x, y},
+                           &um.x, &um.y);
+  sb_transform_invert (sb_piece_get_transform (subject->design, subject->piece), &back);
+  return sb_transform_point (back, (SbPoint){um.x / SB_UM_PER_MM, um.y / SB_UM_PER_MM});
+}
+
+/* --- Points as widgets --- */
+
+static void
+name_point (SbHandEdit *self, guint i)
+{
+  const SbHandPoint *point = &g_array_index (self->points, SbHandPoint, i);
+  SbUnit unit = sb_pages_view_get_unit (self->pages);
+  g_autofree char *x = sb_length_format_number (point->p.x, unit);
+  g_autofree char *y = sb_length_format (point->p.y, unit);
+  /* Translators: for screen readers: which point of how many, and its place from the artwork's top
+   * left corner */
+  g_autofree char *label =
+      g_strdup_printf (_ ("Outline point %u of %u, at %s by %s"), i + 1, self->points->len, x, y);
+
+  sb_hand_point_set_label (self->views->pdata[i], label);
+}
+
+static void
+set_n_views (SbHandEdit *self, guint n)
+{
+  while (self->views->len > n) {
+    gtk_widget_unparent (self->views->pdata[self->views->len - 1]);
+    g_ptr_array_set_size (self->views, (int)self->views->len - 1);
+  }
+  while (self->views->len < n) {
+    GtkWidget *view = sb_hand_point_new ();
+    gtk_widget_set_parent (view, GTK_WIDGET (self));
+    g_ptr_array_add (self->views, view);
+  }
+}
+
+static void
+take_points (SbHandEdit *self, const Subject *subject)
+{
+  g_clear_pointer (&self->points, g_array_unref);
+  self->points =
+      sb_hand_get_points (subject->design->hand, sb_growth_get_grown (subject->design->growth));
+  set_n_views (self, self->points->len);
+  for (guint i = 0; i < self->points->len; i++) {
+    const SbHandPoint *point = &g_array_index (self->points, SbHandPoint, i);
+    sb_hand_point_set_changed (self->views->pdata[i], point->change >= 0);
+    name_point (self, i);
+  }
+  gtk_widget_queue_allocate (GTK_WIDGET (self));
+}
+
+void
+sb_hand_edit_place_points (SbHandEdit *self)
+{
+  Subject subject;
+
+  if (!find_subject (self, &subject))
+    return;
+  for (guint i = 0; i < self->views->len; i++) {
+    const SbHandPoint *point = &g_array_index (self->points, SbHandPoint, i);
+    SbPoint at = to_view (self, &subject, point->p);
+    float x = (float)(at.x - SB_HAND_POINT_PX / 2.0), y = (float)(at.y - SB_HAND_POINT_PX / 2.0);
+    GtkWidget *view = self->views->pdata[i];
+
+    gtk_widget_measure (view, GTK_ORIENTATION_HORIZONTAL, -1, NULL, NULL, NULL, NULL);
+    gtk_widget_allocate (view, SB_HAND_POINT_PX, SB_HAND_POINT_PX, -1,
+                         gsk_transform_translate (NULL, &GRAPHENE_POINT_INIT (x, y)));
+  }
+}
+
+static void
+sb_hand_edit_size_allocate (GtkWidget *widget, int width, int height, int baseline)
+{
+  sb_hand_edit_place_points (SB_HAND_EDIT (widget));
+}
+
+/* The point that has the focus, or -1. */
+static int
+get_focused (SbHandEdit *self)
+{
+  guint i;
+  GtkWidget *focus = gtk_widget_get_focus_child (GTK_WIDGET (self));
+
+  return focus && g_ptr_array_find (self->views, focus, &i) ? (int)i : -1;
+}
+
+static void
+focus_point (SbHandEdit *self, guint i)
+{
+  if (self->views->len > 0)
+    gtk_widget_grab_focus (self->views->pdata[i % self->views->len]);
+}
+
+/* Tab goes round the points along the outline and leaves after the last. */
+static gboolean
+sb_hand_edit_focus (GtkWidget *widget, GtkDirectionType direction)
+{
+  SbHandEdit *self = SB_HAND_EDIT (widget);
+  int at = get_focused (self), n = (int)self->views->len;
+
+  if (direction != GTK_DIR_TAB_FORWARD && direction != GTK_DIR_TAB_BACKWARD)
+    return FALSE;
+  if (direction == GTK_DIR_TAB_FORWARD)
+    at++;
+  else
+    at = at < 0 ? n - 1 : at - 1;
+  if (at < 0 || at >= n)
+    return FALSE;
+  focus_point (self, (guint)at);
+  return TRUE;
+}
+
+/* --- Changes --- */
+
+/* `format` is one of our own translated ones and takes the design's name. */
+static void
+edit (SbHandEdit *self, const Subject *subject, SbHand *hand, const char *format, const char *merge)
+{
+  SbJob *job = sb_pages_view_get_job (self->pages);
+#pragma GCC diagnostic push
+#pragma GCC diagnostic ignored "-Wformat-nonliteral"
+  g_autofree char *name = g_strdup_printf (format, subject->design->name);
+#pragma GCC diagnostic pop
+
+  sb_job_edit (job, sb_edit_set_hand (sb_job_get_settled_state (job), subject->design->id, hand),
+               name, merge);
+}
+
+static void
+refuse (SbHandEdit *self)
+{
+  gtk_widget_error_bell (GTK_WIDGET (self));
+}
+
+static gboolean
+nudge_cb (GtkWidget *widget, GVariant *parameter, gpointer data)
+{
+  SbHandEdit *self = SB_HAND_EDIT (widget);
+  int at = get_focused (self), dx, dy;
+  g_autoptr (SbHand) hand = NULL;
+  Subject subject;
+
+  if (at < 0 || !find_subject (self, &subject))
+    return FALSE;
+  g_variant_get (parameter, "(ii)", &dx, &dy);
+  SbPoint p = to_view (self, &subject, g_array_index (self->points, SbHandPoint, at).p);
+  double k = sb_pages_view_get_layout (self->pages)->scale / SB_UM_PER_MM;
+  SbPoint to = from_view (self, &subject, p.x + dx * k, p.y + dy * k);
+  if (sb_hand_move (subject.design->hand, sb_growth_get_grown (subject.design->growth), (guint)at,
+                    to, &hand))
+    edit (self, &subject, hand, _ ("Outline of %s"), "outline-nudge");
+  else
+    refuse (self);
+  return TRUE;
+}
+
+static gboolean
+remove_cb (GtkWidget *widget, GVariant *parameter, gpointer data)
+{
+  SbHandEdit *self = SB_HAND_EDIT (widget);
+  int at = get_focused (self);
+  g_autoptr (SbHand) hand = NULL;
+  Subject subject;
+
+  if (at < 0 || !find_subject (self, &subject))
+    return FALSE;
+  if (!sb_hand_remove (subject.design->hand, sb_growth_get_grown (subject.design->growth),
+                       (guint)at, &hand)) {
+    refuse (self);
+    return TRUE;
+  }
+  edit (self, &subject, hand, _ ("Remove Outline Point of %s"), NULL);
+  focus_point (self, (guint)at);
+  return TRUE;
+}
+
+static void
+add_near (SbHandEdit *self, const Subject *subject, SbPoint near)
+{
+  g_autoptr (SbHand) hand = NULL;
+  guint added;
+
+  if (!sb_hand_add (subject->design->hand, sb_growth_get_grown (subject->design->growth), near,
+                    &hand, &added)) {
+    refuse (self);
+    return;
+  }
+  edit (self, subject, hand, _ ("Add Outline Point to %s"), NULL);
+  focus_point (self, added);
+}
+
+/* The place half way from a point to the next one of its ring. */
+static SbPoint
+half_way (SbHandEdit *self, guint i)
+{
+  const SbHandPoint *p = &g_array_index (self->points, SbHandPoint, i), *next = p + 1;
+
+  if (i + 1 == self->points->len || next->ring != p->ring)
+    for (next = p;
+         next > &g_array_index (self->points, SbHandPoint, 0) && next[-1].ring == p->ring;)
+      next--;
+  return (SbPoint){(p->p.x + next->p.x) / 2, (p->p.y + next->p.y) / 2};
+}
+
+static gboolean
+add_cb (GtkWidget *widget, GVariant *parameter, gpointer data)
+{
+  SbHandEdit *self = SB_HAND_EDIT (widget);
+  int at = get_focused (self);
+  Subject subject;
+
+  if (at < 0 || !find_subject (self, &subject))
+    return FALSE;
+  add_near (self, &subject, half_way (self, (guint)at));
+  return TRUE;
+}
+
+static gboolean
+end_edit_cb (GtkWidget *widget, GVariant *parameter, gpointer data)
+{
+  sb_hand_edit_end (SB_HAND_EDIT (widget));
+  return TRUE;
+}
+
+/* --- The pointer --- */
+
+/* The point whose middle is nearest, and nearer than `least` px; FALSE for none. */
+static gboolean
+pick_point (SbHandEdit *self, double x, double y, double least, guint *point)
+{
+  gboolean found = FALSE;
+
+  for (guint i = 0; i < self->views->len; i++) {
+    double px, py;
+    if (!sb_hand_edit_get_place (self, i, &px, &py) || hypot (px - x, py - y) >= least)
+      continue;
+    least = hypot (px - x, py - y);
+    *point = i;
+    found = TRUE;
+  }
+  return found;
+}
+
+/* Is this place of the view on the outline, as near as a pointer can be? */
+static gboolean
+is_near_outline (SbHandEdit *self, const Subject *subject, double x, double y)
+{
+  g_autoptr (SbPolygon) outline = sb_piece_get_outline (subject->design, subject->piece);
+  const SbPagesLayout *layout = sb_pages_view_get_layout (self->pages);
+  SbPoint um;
+
+  sb_pages_layout_to_page (layout, subject->page, (SbPoint){x, y}, &um.x, &um.y);
+  double reach = NEAR_PX * SB_UM_PER_MM / layout->scale;
+  for (guint i = 0; i < sb_polygon_get_n_loops (outline); i++) {
+    const SbLoop *loop = sb_polygon_get_loop (outline, i);
+    for (guint k = 0; k < loop->n_points; k++) {
+      SbIPoint a = loop->points[k], b = loop->points[(k + 1) % loop->n_points];
+      double dx = b.x - a.x, dy = b.y - a.y;
+      double t = ((um.x - a.x) * dx + (um.y - a.y) * dy) / (dx * dx + dy * dy);
+      t = CLAMP (t, 0, 1);
+      if (hypot (a.x + t * dx - um.x, a.y + t * dy - um.y) < reach)
+        return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+static void
+press_cb (SbHandEdit *self, int n_press, double x, double y)
+{
+  Subject subject;
+  guint point;
+
+  if (n_press == 2 && find_subject (self, &subject) && is_near_outline (self, &subject, x, y) &&
+      !pick_point (self, x, y, ON_POINT_PX, &point))
+    add_near (self, &subject, from_view (self, &subject, x, y));
+}
+
+static void
+drag_begin_cb (SbHandEdit *self, double x, double y, GtkGestureDrag *gesture)
+{
+  Subject subject;
+  SbPoint at;
+
+  if (!find_subject (self, &subject))
+    return;
+  self->held = pick_point (self, x, y, SB_HAND_POINT_PX / 2.0, &self->dragged);
+  if (!self->held && !is_near_outline (self, &subject, x, y)) {
+    /* The press is the canvas's, which may select another piece. */
+    gtk_gesture_set_state (GTK_GESTURE (gesture), GTK_EVENT_SEQUENCE_DENIED);
+    sb_hand_edit_end (self);
+    return;
+  }
+  gtk_gesture_set_state (GTK_GESTURE (gesture), GTK_EVENT_SEQUENCE_CLAIMED);
+  if (!self->held)
+    return;
+  sb_hand_edit_get_place (self, self->dragged, &at.x, &at.y);
+  self->grip = (SbPoint){at.x - x, at.y - y};
+  focus_point (self, self->dragged);
+}
+
+/* The hand with the dragged point under the pointer; FALSE where it cannot be there. */
+static gboolean
+drag_to (SbHandEdit *self, double dx, double dy, GtkGestureDrag *gesture, Subject *subject,
+         SbHand **hand)
+{
+  double x, y;
+
+  if (!find_subject (self, subject) || !gtk_gesture_drag_get_start_point (gesture, &x, &y))
+    return FALSE;
+  SbDesign *design = get_settled_design (self, subject);
+  SbPoint to = from_view (self, subject, x + dx + self->grip.x, y + dy + self->grip.y);
+  return sb_hand_move (design->hand, sb_growth_get_grown (design->growth), self->dragged, to, hand);
+}
+
+static void
+drag_update_cb (SbHandEdit *self, double dx, double dy, GtkGestureDrag *gesture)
+{
+  g_autoptr (SbHand) hand = NULL;
+  Subject subject;
+
+  if (!self->held ||
+      (!self->dragging && !gtk_drag_check_threshold (GTK_WIDGET (self), 0, 0, (int)dx, (int)dy)))
+    return;
+  self->dragging = TRUE;
+  /* Where the outline would cross itself it stays as it last was. */
+  if (!drag_to (self, dx, dy, gesture, &subject, &hand))
+    return;
+  SbJob *job = sb_pages_view_get_job (self->pages);
+  sb_job_preview (job, sb_edit_set_hand (sb_job_get_settled_state (job), subject.design->id, hand));
+}
+
+static void
+drag_end_cb (SbHandEdit *self, double dx, double dy, GtkGestureDrag *gesture)
+{
+  Subject subject;
+
+  if (!self->dragging || !find_subject (self, &subject))
+    return;
+  self->dragging = FALSE;
+  /* What is shown is what was possible last. */
+  g_autoptr (SbHand) hand = subject.design->hand ? sb_hand_ref (subject.design->hand) : NULL;
+  edit (self, &subject, hand, _ ("Outline of %s"), NULL);
+}
+
+static void
+drag_cancel_cb (SbHandEdit *self)
+{
+  SbJob *job = sb_pages_view_get_job (self->pages);
+
+  if (self->dragging && job)
+    sb_job_drop_preview (job);
+  self->dragging = FALSE;
+}
+
+/* --- Beginning and ending --- */
+
+gboolean
+sb_hand_edit_get_place (SbHandEdit *self, guint point, double *x, double *y)
+{
+  Subject subject;
+
+  if (!find_subject (self, &subject) || point >= self->points->len)
+    return FALSE;
+  SbPoint at = to_view (self, &subject, g_array_index (self->points, SbHandPoint, point).p);
+  *x = at.x;
+  *y = at.y;
+  return TRUE;
+}
+
+guint
+sb_hand_edit_get_piece (SbHandEdit *self)
+{
+  return self->piece_id;
+}
+
+static gboolean
+is_selected_alone (SbHandEdit *self)
+{
+  SbSelection *selection = sb_pages_view_get_selection (self->pages);
+
+  return sb_selection_get_n_pieces (selection) == 1 &&
+         sb_selection_contains (selection, self->piece_id);
+}
+
+void
+sb_hand_edit_begin (SbHandEdit *self, guint piece_id)
+{
+  Subject subject;
+
+  sb_hand_edit_end (self);
+  self->piece_id = piece_id;
+  if (!find_subject (self, &subject)) {
+    self->piece_id = 0;
+    return;
+  }
+  sb_selection_set_piece (sb_pages_view_get_selection (self->pages), piece_id);
+  sb_marks_set_dragging (sb_pages_view_get_marks (self->pages), TRUE);
+  gtk_widget_set_visible (GTK_WIDGET (self), TRUE);
+  take_points (self, &subject);
+  focus_point (self, 0);
+}
+
+void
+sb_hand_edit_end (SbHandEdit *self)
+{
+  SbPieceView *view = sb_pages_view_find (self->pages, self->piece_id);
+  gboolean had_focus = get_focused (self) >= 0;
+
+  if (!self->piece_id)
+    return;
+  drag_cancel_cb (self);
+  self->piece_id = 0;
+  if (had_focus)
+    gtk_widget_grab_focus (view ? GTK_WIDGET (view) : GTK_WIDGET (self->pages));
+  set_n_views (self, 0);
+  gtk_widget_set_visible (GTK_WIDGET (self), FALSE);
+  sb_marks_set_dragging (sb_pages_view_get_marks (self->pages), FALSE);
+}
+
+void
+sb_hand_edit_follow (SbHandEdit *self)
+{
+  Subject subject;
+
+  if (!self->piece_id)
+    return;
+  if (find_subject (self, &subject) && is_selected_alone (self))
+    take_points (self, &subject);
+  else
+    sb_hand_edit_end (self);
+}
+
+static void
+sb_hand_edit_dispose (GObject *object)
+{
+  SbHandEdit *self = SB_HAND_EDIT (object);
+
+  self->piece_id = 0;
+  if (self->views)
+    set_n_views (self, 0);
+  g_clear_pointer (&self->views, g_ptr_array_unref);
+  g_clear_pointer (&self->points, g_array_unref);
+  G_OBJECT_CLASS (sb_hand_edit_parent_class)->dispose (object);
+}
+
+static void
+bind (GtkWidgetClass *klass, guint key, GtkShortcutFunc run)
+{
+  gtk_widget_class_add_binding (klass, key, 0, run, NULL);
+}
+
+/* The steps of pieces. */
+static void
+bind_nudge (GtkWidgetClass *klass, guint key, guint keypad_key, int x, int y)
+{
+  static const struct {
+    GdkModifierType modifiers;
+    int um;
+  } steps[] = {{0, 1000}, {GDK_SHIFT_MASK, 10000}, {GDK_CONTROL_MASK, 100}};
+
+  for (guint i = 0; i < G_N_ELEMENTS (steps); i++) {
+    int dx = x * steps[i].um, dy = y * steps[i].um;
+    gtk_widget_class_add_binding (klass, key, steps[i].modifiers, nudge_cb, "(ii)", dx, dy);
+    gtk_widget_class_add_binding (klass, keypad_key, steps[i].modifiers, nudge_cb, "(ii)", dx, dy);
+  }
+}
+
+static void
+bind_keys (GtkWidgetClass *klass)
+{
+  bind_nudge (klass, GDK_KEY_Left, GDK_KEY_KP_Left, -1, 0);
+  bind_nudge (klass, GDK_KEY_Right, GDK_KEY_KP_Right, 1, 0);
+  bind_nudge (klass, GDK_KEY_Up, GDK_KEY_KP_Up, 0, -1);
+  bind_nudge (klass, GDK_KEY_Down, GDK_KEY_KP_Down, 0, 1);
+  bind (klass, GDK_KEY_Delete, remove_cb);
+  bind (klass, GDK_KEY_KP_Delete, remove_cb);
+  bind (klass, GDK_KEY_BackSpace, remove_cb);
+  bind (klass, GDK_KEY_Insert, add_cb);
+  bind (klass, GDK_KEY_KP_Insert, add_cb);
+  bind (klass, GDK_KEY_plus, add_cb);
+  bind (klass, GDK_KEY_KP_Add, add_cb);
+  bind (klass, GDK_KEY_Escape, end_edit_cb);
+  bind (klass, GDK_KEY_Return, end_edit_cb);
+  bind (klass, GDK_KEY_KP_Enter, end_edit_cb);
+}
+
+static void
+sb_hand_edit_class_init (SbHandEditClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = sb_hand_edit_dispose;
+  widget_class->size_allocate = sb_hand_edit_size_allocate;
+  widget_class->focus = sb_hand_edit_focus;
+  gtk_widget_class_set_css_name (widget_class, "hand-edit");
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
+  bind_keys (widget_class);
+}
+
+static void
+sb_hand_edit_init (SbHandEdit *self)
+{
+  GtkGesture *drag = gtk_gesture_drag_new (), *click = gtk_gesture_click_new ();
+
+  self->views = g_ptr_array_new ();
+  g_signal_connect_swapped (drag, "drag-begin", G_CALLBACK (drag_begin_cb), self);
+  g_signal_connect_swapped (drag, "drag-update", G_CALLBACK (drag_update_cb), self);
+  g_signal_connect_swapped (drag, "drag-end", G_CALLBACK (drag_end_cb), self);
+  g_signal_connect_swapped (drag, "cancel", G_CALLBACK (drag_cancel_cb), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (drag));
+  g_signal_connect_swapped (click, "pressed", G_CALLBACK (press_cb), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (click));
+  /* One takes a press for both. */
+  gtk_gesture_group (drag, click);
+  gtk_widget_set_visible (GTK_WIDGET (self), FALSE);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  _ ("Points of the outline"), -1);
+}
+
+GtkWidget *
+sb_hand_edit_new (GtkWidget *pages_view)
+{
+  SbHandEdit *self = g_object_new (SB_TYPE_HAND_EDIT, NULL);
+
+  self->pages = SB_PAGES_VIEW (pages_view);
+  gtk_widget_set_parent (GTK_WIDGET (self), pages_view);
+  return GTK_WIDGET (self);
+}
