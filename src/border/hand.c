@@ -7,6 +7,8 @@
 #include "border/hand-track.h"
 #include "border/verify.h"
 
+#define LEAST_REACH_MM 2.5
+
 struct _SbHand {
   gatomicrefcount refs;
   guint n;
@@ -163,6 +165,36 @@ take_changes (GArray *changes, const SbOutline *grown, SbHand **changed)
   return TRUE;
 }
 
+/* The point before or after another in its ring. */
+static guint
+get_neighbour (const GArray *points, guint i, int step)
+{
+  guint ring = g_array_index (points, SbHandPoint, i).ring, first = i, last = i;
+  while (first > 0 && g_array_index (points, SbHandPoint, first - 1).ring == ring)
+    first--;
+  while (last + 1 < points->len && g_array_index (points, SbHandPoint, last + 1).ring == ring)
+    last++;
+  if (step < 0)
+    return i == first ? last : i - 1;
+  return i == last ? first : i + 1;
+}
+
+/* How far a moved point takes the outline along: to a neighbour, and where those lie close together
+ * to the first one that is LEAST_REACH_MM away, or that was changed itself. */
+static double
+find_reach (const GArray *points, guint point, int step)
+{
+  double reach = 0;
+  guint i = point;
+  do {
+    const SbHandPoint *p = &g_array_index (points, SbHandPoint, i);
+    reach += step < 0 ? p->before : p->after;
+    i = get_neighbour (points, i, step);
+  } while (reach < LEAST_REACH_MM && i != point &&
+           g_array_index (points, SbHandPoint, i).change < 0);
+  return reach;
+}
+
 gboolean
 sb_hand_move (const SbHand *hand, const SbOutline *grown, guint point, SbPoint to, SbHand **changed)
 {
@@ -175,7 +207,8 @@ sb_hand_move (const SbHand *hand, const SbOutline *grown, guint point, SbPoint t
   if (p->change >= 0) {
     g_array_index (changes, SbHandChange, p->change).by = by;
   } else {
-    SbHandChange change = {SB_HAND_MOVED, p->at, by, p->before, p->after};
+    SbHandChange change = {SB_HAND_MOVED, p->at, by, find_reach (points, point, -1),
+                           find_reach (points, point, 1)};
     g_array_append_val (changes, change);
   }
   return take_changes (changes, grown, changed);

@@ -40,6 +40,7 @@ design_of (const SbDesign *scan, guint number, cairo_surface_t *surface, double 
   SbCleanup none = sb_cleanup_none (); /* the pixels are clean already */
   design->id = 0;
   sb_design_set_name (design, name);
+  sb_design_set_hand (design, NULL); /* that was the whole scan's */
   sb_design_set_cleanup (design, &none);
   sb_design_set_picture (design, picture);
   sb_design_set_size (design, sb_picture_get_width (picture) / px_per_mm,

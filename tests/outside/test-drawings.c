@@ -21,8 +21,9 @@
 #define SIZE_MM 25.4
 #define PIXELS 1500 /* of the longest side, in which opaque pixels are looked for */
 #define LESS_MM 0.010
-#define SAMPLES 15 /* rows of samples by which cairo finds a pixel covered: it may be off by one   \
-                    */
+#define SAMPLES                                                                                    \
+  15 /* rows of samples by which cairo finds a pixel covered: it may be off by one                 \
+      */
 #define CELL_MM 1.0
 
 /* --- Opaque pixels --- */
@@ -187,11 +188,12 @@ check_inside (const SbOutline *outline, const Pixels *px, double border_mm, Verd
       *verdict = (Verdict){verdict->name, "an island is outside", px->mm, p};
   }
   Grid grid = sort_corners (px);
-  for (guint i = 0; i < points->len && verdict->fault == NULL; i++) {
+  double limit = LESS_MM + px->mm / SAMPLES;
+  for (guint i = 0; i < points->len; i++) {
     SbPoint p = g_array_index (points, SbPoint, i);
-    double d = nearest_corner (&grid, p, border_mm);
-    if (d < border_mm - LESS_MM - px->mm / SAMPLES)
-      *verdict = (Verdict){verdict->name, "the border is thin by", border_mm - d, p};
+    double less = border_mm - nearest_corner (&grid, p, border_mm);
+    if (less > limit && (verdict->fault == NULL || less > verdict->amount))
+      *verdict = (Verdict){verdict->name, "the border is thin by", less, p};
   }
   for (int i = 0; i < grid.columns * grid.rows; i++)
     g_array_unref (grid.cells[i]);
