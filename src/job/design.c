@@ -285,6 +285,8 @@ sb_design_set_cleanup (SbDesign *design, const SbCleanup *cleanup)
   g_autoptr (SbPicture) origin = sb_picture_get_origin (before);
   g_autoptr (SbStrokes) strokes = design->cleanup.strokes;
 
+  if (!sb_quad_equal (&design->cleanup.frame, &cleanup->frame))
+    sb_design_set_hand (design, NULL); /* its places mean nothing in another frame */
   design->cleanup = *cleanup;
   sb_strokes_ref (design->cleanup.strokes);
   sb_cleanup_tidy (&design->cleanup, sb_picture_get_width (origin), sb_picture_get_height (origin));

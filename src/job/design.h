@@ -122,7 +122,8 @@ void sb_design_set_cleanup (SbDesign *design, const SbCleanup *cleanup);
 void sb_design_set_size (SbDesign *design, double width_mm, double height_mm);
 void sb_design_set_silhouette_params (SbDesign *design, const SbSilhouetteParams *params);
 void sb_design_set_border (SbDesign *design, const SbBorderParams *border);
-/* NULL takes all changes back. A prepared design stays prepared. */
+/* NULL takes all changes back. A prepared design stays prepared. Another frame of the recipe takes
+ * them back too. */
 void sb_design_set_hand (SbDesign *design, SbHand *hand);
 
 /* Pixels of the picture to a printed millimetre, across. */
