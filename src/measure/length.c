@@ -246,6 +246,22 @@ sb_length_format (double mm, SbUnit unit)
 }
 
 char *
+sb_decimal_format (double value, int digits)
+{
+  double scale = pow (10, digits);
+  gboolean fits = fabs (value - round (value * scale) / scale) < 0.05 / scale;
+
+  return g_strdup_printf ("%.*f", fits ? digits : digits + 1, value);
+}
+
+char *
+sb_length_format_fine (double mm, SbUnit unit)
+{
+  g_autofree char *number = sb_decimal_format (mm / units[unit].mm, units[unit].digits);
+  return g_strconcat (number, "\u2009", units[unit].symbol, NULL);
+}
+
+char *
 sb_length_format_size (double width_mm, double height_mm, SbUnit unit)
 {
   g_autofree char *width = sb_length_format_number (width_mm, unit);

@@ -67,6 +67,13 @@ gboolean sb_length_parse_um (const char *text, SbUnit fallback, sb_um *length, G
  * with g_free. */
 char *sb_length_format (double mm, SbUnit unit) G_GNUC_WARN_UNUSED_RESULT;
 
+/* As sb_length_format with one digit more where the length has it, for what is measured exactly:
+ * "3.05 mm", "3.0 mm". */
+char *sb_length_format_fine (double mm, SbUnit unit) G_GNUC_WARN_UNUSED_RESULT;
+
+/* A number with `digits` (0 to 6) after the locale's mark, and one more where the value has it. */
+char *sb_decimal_format (double value, int digits) G_GNUC_WARN_UNUSED_RESULT;
+
 /* The number alone, as sb_length_format writes it, for an entry whose unit stands beside it. */
 char *sb_length_format_number (double mm, SbUnit unit) G_GNUC_WARN_UNUSED_RESULT;
 

@@ -55,15 +55,15 @@ sb_proof_add (SbProofPage *proof, SbSeverity severity, SbRule rule, const SbPiec
 char *
 sb_proof_format_lost (double mm, SbUnit unit)
 {
-  g_autofree char *text = sb_length_format (mm, unit);
-  g_autofree char *nought = sb_length_format (0, unit);
+  g_autofree char *text = sb_length_format_fine (mm, unit);
+  g_autofree char *nought = sb_length_format_fine (0, unit);
   if (!g_str_equal (text, nought))
     return g_steal_pointer (&text);
   /* The least length that shows. */
-  double least_mm = unit == SB_UNIT_INCH ? 0.01 * SB_MM_PER_INCH
-                    : unit == SB_UNIT_PT ? 0.01 * SB_MM_PER_PT
-                                         : 0.1;
-  g_autofree char *least = sb_length_format (least_mm, unit);
+  double least_mm = unit == SB_UNIT_INCH ? 0.001 * SB_MM_PER_INCH
+                    : unit == SB_UNIT_PT ? 0.001 * SB_MM_PER_PT
+                                         : 0.01;
+  g_autofree char *least = sb_length_format_fine (least_mm, unit);
   /* Translators: a length */
   return g_strdup_printf (_ ("less than %s"), least);
 }

@@ -20,7 +20,7 @@ G_DEFINE_FINAL_TYPE (SbFindingPlate, sb_finding_plate, GTK_TYPE_WIDGET)
 char *
 sb_finding_plate_describe (const SbFinding *finding, SbUnit unit)
 {
-  g_autofree char *lost = sb_length_format (finding->lost_mm, unit);
+  g_autofree char *lost = sb_length_format_fine (finding->lost_mm, unit);
 
   switch (finding->rule) {
   case SB_RULE_OVERLAP:

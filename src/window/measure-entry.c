@@ -2,11 +2,9 @@
 #include "config.h"
 
 #include <glib/gi18n.h>
-#include <math.h>
 
 #include "window/measure-entry.h"
 
-#define EXTRA_DIGITS 1 /* beyond what a unit usually shows, when the value has them */
 #define WIDTH_PX 112
 #define STEP_MM 0.5         /* Up and Down */
 #define STEP_INCH (1 / 16.) /* of an inch, when that is the unit */
@@ -58,20 +56,6 @@ unit_mm (SbUnit unit)
   }
 }
 
-/* With more digits than usual where the value has them, so that nothing typed seems lost. */
-static char *
-format_number (double value, int digits)
-{
-  const double unseen = 0.5 / pow (10, digits + EXTRA_DIGITS);
-
-  for (int more = 0; more < EXTRA_DIGITS; more++) {
-    double scale = pow (10, digits + more);
-    if (fabs (value - round (value * scale) / scale) < unseen)
-      return g_strdup_printf ("%.*f", digits + more, value);
-  }
-  return g_strdup_printf ("%.*f", digits + EXTRA_DIGITS, value);
-}
-
 static char *
 format (SbMeasureEntry *self)
 {
@@ -80,10 +64,10 @@ format (SbMeasureEntry *self)
   if (self->mixed)
     return g_strdup ("");
   if (self->angle) {
-    number = format_number (self->value, 0);
+    number = sb_decimal_format (self->value, 0);
     return g_strconcat (number, "°", NULL);
   }
-  number = format_number (self->value / unit_mm (self->unit), self->unit == SB_UNIT_MM ? 1 : 2);
+  number = sb_decimal_format (self->value / unit_mm (self->unit), self->unit == SB_UNIT_MM ? 1 : 2);
   return g_strconcat (number, " ", sb_unit_symbol (self->unit), NULL);
 }
 

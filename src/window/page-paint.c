@@ -167,10 +167,10 @@ char *
 sb_page_paint_describe_strip (const SbState *state, SbUnit unit)
 {
   const SbMargins *m = &state->margins;
-  g_autofree char *top = sb_length_format (sb_um_to_mm (m->top), unit);
-  g_autofree char *right = sb_length_format (sb_um_to_mm (m->right), unit);
-  g_autofree char *bottom = sb_length_format (sb_um_to_mm (m->bottom), unit);
-  g_autofree char *left = sb_length_format (sb_um_to_mm (m->left), unit);
+  g_autofree char *top = sb_length_format_fine (sb_um_to_mm (m->top), unit);
+  g_autofree char *right = sb_length_format_fine (sb_um_to_mm (m->right), unit);
+  g_autofree char *bottom = sb_length_format_fine (sb_um_to_mm (m->bottom), unit);
+  g_autofree char *left = sb_length_format_fine (sb_um_to_mm (m->left), unit);
 
   if (state->view != NULL)
     /* Translators: the distance that what is on a sheet or card keeps from its edges */

@@ -63,10 +63,10 @@ describe_margins (SbProofPane *self)
 {
   SbState *state = sb_desk_get_state (self->desk);
   SbUnit unit = sb_desk_get_unit (self->desk);
-  g_autofree char *top = sb_length_format (sb_um_to_mm (state->margins.top), unit);
-  g_autofree char *right = sb_length_format (sb_um_to_mm (state->margins.right), unit);
-  g_autofree char *bottom = sb_length_format (sb_um_to_mm (state->margins.bottom), unit);
-  g_autofree char *left = sb_length_format (sb_um_to_mm (state->margins.left), unit);
+  g_autofree char *top = sb_length_format_fine (sb_um_to_mm (state->margins.top), unit);
+  g_autofree char *right = sb_length_format_fine (sb_um_to_mm (state->margins.right), unit);
+  g_autofree char *bottom = sb_length_format_fine (sb_um_to_mm (state->margins.bottom), unit);
+  g_autofree char *left = sb_length_format_fine (sb_um_to_mm (state->margins.left), unit);
   g_autofree char *strip =
       g_strdup_printf (_ ("Cannot print: %s at the top, %s right, %s at the foot, %s left."), top,
                        right, bottom, left);

@@ -55,7 +55,7 @@ START_TEST (test_a_piece_lies_with_its_outlines_centre_at_its_place)
     SbPiece piece = {1, design->id, {50000, 70000}, turn, FALSE};
     g_autoptr (SbPolygon) outline = sb_piece_get_outline (design, &piece);
     SbIBox box = sb_polygon_get_box (outline);
-    ck_assert_int_le (ABS (box.x0 + box.x1 - 100000), 10); /* curves keep 5 um */
+    ck_assert_int_le (ABS (box.x0 + box.x1 - 100000), 10); /* SB_FLATTEN_UM */
     ck_assert_int_le (ABS (box.y0 + box.y1 - 140000), 10);
     gboolean lies = turn % 180000 != 0;
     double width = (box.x1 - box.x0) / 1000.0;

@@ -121,10 +121,20 @@ START_TEST (writes_for_people)
   g_autofree char *pt = sb_length_format_number (25.4, SB_UNIT_PT);
   g_autofree char *nought = sb_length_format_number (-0.01, SB_UNIT_MM);
   g_autofree char *size = sb_length_format_size (50.8, 42, SB_UNIT_MM);
+  g_autofree char *strip = sb_length_format_fine (3.05, SB_UNIT_MM);
+  g_autofree char *even = sb_length_format_fine (50.8, SB_UNIT_INCH);
+  g_autofree char *eighth = sb_length_format_fine (3.175, SB_UNIT_INCH);
+  g_autofree char *angle = sb_decimal_format (7.5, 0);
+  g_autofree char *whole = sb_decimal_format (-90, 0);
   ck_assert_str_eq (mm, "50.8\u2009mm");
   ck_assert_str_eq (in, "2.00\u2009in");
   ck_assert_str_eq (pt, "72.00");
   ck_assert_str_eq (nought, "0.0");
+  ck_assert_str_eq (strip, "3.05\u2009mm");
+  ck_assert_str_eq (even, "2.00\u2009in");
+  ck_assert_str_eq (eighth, "0.125\u2009in");
+  ck_assert_str_eq (angle, "7.5");
+  ck_assert_str_eq (whole, "-90");
   ck_assert_str_eq (size, "50.8 × 42.0\u2009mm");
 }
 END_TEST

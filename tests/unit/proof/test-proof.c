@@ -353,10 +353,12 @@ START_TEST (lengths_are_in_the_makers_unit)
   g_autoptr (GPtrArray) mm = sb_proof_run (state, SB_UNIT_MM);
   g_autoptr (GPtrArray) in = sb_proof_run (state, SB_UNIT_INCH);
   ck_assert_ptr_nonnull (strstr (finding (mm, 0)->message, "20.0\u2009mm"));
-  ck_assert_ptr_nonnull (strstr (finding (in, 0)->message, "0.79\u2009in"));
+  ck_assert_ptr_nonnull (strstr (finding (in, 0)->message, "0.787\u2009in"));
   g_autoptr (SbState) hair = sticker_at_edge (SB_EDGE_LEFT, 3.03);
   g_autoptr (GPtrArray) little = sb_proof_run (hair, SB_UNIT_MM);
-  ck_assert_ptr_nonnull (strstr (finding (little, 0)->message, "less than 0.1\u2009mm"));
+  ck_assert_ptr_nonnull (strstr (finding (little, 0)->message, "0.02\u2009mm"));
+  g_autofree char *unseen = sb_proof_format_lost (0.004, SB_UNIT_MM);
+  ck_assert_str_eq (unseen, "less than 0.01\u2009mm");
 }
 END_TEST
 
