@@ -49,12 +49,25 @@ set_send_error (GError **error, const char *printer, http_t *http)
 }
 
 static int
+add_media (const SbTicket *ticket, int n, cups_option_t **options)
+{
+  if (!ticket->borderless) {
+    g_autofree char *media = sb_media_keyword (ticket->width, ticket->height);
+    return cupsAddOption ("media", media, n, options);
+  }
+  /* PWG 5100.7: a size by its name has its usual margins; one without has to be described. */
+  g_autofree char *media =
+      g_strdup_printf ("{media-size={x-dimension=%d y-dimension=%d} media-top-margin=0 "
+                       "media-right-margin=0 media-bottom-margin=0 media-left-margin=0}",
+                       ticket->width / 10, ticket->height / 10);
+  return cupsAddOption ("media-col", media, n, options);
+}
+
+static int
 fill_options (const SbTicket *ticket, cups_option_t **options)
 {
-  g_autofree char *media = sb_media_keyword (ticket->width, ticket->height);
   g_autofree char *copies = g_strdup_printf ("%d", CLAMP (ticket->copies, 1, COPIES_MOST));
-  int n = 0;
-  n = cupsAddOption ("media", media, n, options);
+  int n = add_media (ticket, 0, options);
   n = cupsAddOption ("copies", copies, n, options);
   /* PWG 5100.16: no scaling, whatever the queue's default is; and no sheet shared by pages. */
   n = cupsAddOption ("print-scaling", "none", n, options);

@@ -13,6 +13,7 @@ typedef struct {
   const char *title;   /* what the queue lists */
   sb_um width, height; /* of the sheet, portrait; the PDF's pages are exactly that */
   int copies;          /* 1..999 */
+  gboolean borderless; /* on the paper without margins, where the printer offers both */
 } SbTicket;
 
 /* The IPP media keyword of a size: its PWG name, or a custom one. Free with g_free. */

@@ -38,6 +38,7 @@ sb_finding_plate_describe (const SbFinding *finding, SbUnit unit)
   case SB_RULE_SMALL:
   case SB_RULE_NECK:
   case SB_RULE_BORDERLESS:
+  case SB_RULE_MARGINS:
   default:
     return g_strdup (finding->message);
   }
