@@ -36,7 +36,7 @@ arrived() {
 # Width, height and dark box at 600 dpi of what a printer received.
 measure() {
   case $1 in
-  *.pdf) pdftoppm -r 600 -aa no -aaVector no -singlefile "$1" "$work/page" && "$SB_MEASURE" "$work/page.ppm" ;;
+  *.pdf) pdftoppm -r 600 -gray -aa no -aaVector no -singlefile "$1" "$work/page" && "$SB_MEASURE" "$work/page.pgm" ;;
   *) "$SB_MEASURE" "$1" ;;
   esac
 }
