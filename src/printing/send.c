@@ -213,3 +213,18 @@ sb_printer_send (const char *printer, GBytes *pdf, const SbTicket *ticket, int *
   }
   return follow_job (link, *job_id, note, error);
 }
+
+int
+sb_printer_get_last_job (const char *printer)
+{
+  g_autoptr (SbCupsLink) link = sb_cups_link_new (printer, NULL);
+  if (link == NULL)
+    return -1;
+  cups_job_t *jobs = NULL;
+  int n = cupsGetJobs2 (link->http, &jobs, link->dest->name, 1, CUPS_WHICHJOBS_ALL);
+  int last = n < 0 ? -1 : 0;
+  for (int i = 0; i < n; i++)
+    last = MAX (last, jobs[i].id);
+  cupsFreeJobs (n, jobs);
+  return last;
+}

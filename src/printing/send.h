@@ -26,4 +26,8 @@ char *sb_media_keyword (sb_um width, sb_um height) G_GNUC_WARN_UNUSED_RESULT;
 gboolean sb_printer_send (const char *printer, GBytes *pdf, const SbTicket *ticket, int *job_id,
                           char **note, GError **error);
 
+/* The highest number of our own jobs that a queue remembers, 0 for none; -1 when it cannot be asked.
+ * A job that was handed over by other means has got there when this has grown. */
+int sb_printer_get_last_job (const char *printer);
+
 G_END_DECLS

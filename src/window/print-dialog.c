@@ -14,6 +14,7 @@
 
 #include "job/edit.h"
 #include "printing/run.h"
+#include "printing/send.h"
 #include "proof/proof.h"
 #include "window/print-sending.h"
 #include "window/print-setup.h"
@@ -42,6 +43,7 @@ typedef struct {
 
   /* What the worker found. */
   GBytes *pdf;
+  int last_job;   /* of the queue, before this one */
   char *question; /* what has to be said yes to, or NULL */
   guint stops;
   gboolean kind_missing; /* whether the printer is a laser decides, and it does not say */
@@ -173,7 +175,7 @@ static void
 send (Handoff *handoff)
 {
   sb_print_sending_start (handoff->printer, handoff->settings, handoff->setup, handoff->title,
-                          handoff->pdf, sent_cb, handoff);
+                          handoff->pdf, handoff->last_job, sent_cb, handoff);
 }
 
 static void
@@ -223,6 +225,7 @@ prepare_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *ca
     g_task_return_error (task, error);
     return;
   }
+  handoff->last_job = handoff->to_file ? -1 : sb_printer_get_last_job (handoff->printer_name);
   handoff->kind_missing = kind == SB_PRINTER_KIND_UNKNOWN && caution && !handoff->to_file;
   stops = list_stops (suited, handoff->unit, &handoff->stops);
   if (handoff->stops <= handoff->stops_allowed)
