@@ -15,7 +15,7 @@
 #include "printing/send.h"
 
 /* When a printer that does not answer has shown it. */
-#define LOOK_AFTER_MS 2500
+#define LOOK_AFTER_US (2500 * G_TIME_SPAN_MILLISECOND)
 
 typedef struct {
   GtkPrintJob *job;
@@ -49,14 +49,16 @@ look_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cance
 {
   const Sending *sending = data;
   int last_job = sending->last_job >= 0 ? sb_printer_get_last_job (sending->printer) : -1;
-  g_autoptr (SbPrinter) printer = sb_printer_find (sending->printer, NULL);
 
-  if (last_job >= 0 && last_job <= sending->last_job)
+  if (last_job >= 0 && last_job <= sending->last_job) {
     g_task_return_new_error (task, SB_PRINT_ERROR, SB_PRINT_ERROR_SEND,
                              _ ("Its queue shows no new job. The disk that jobs are kept on may "
                                 "be full, the job larger than it takes, or jobs refused."));
-  else
-    g_task_return_pointer (task, printer ? g_strdup (printer->reason) : NULL, g_free);
+    return;
+  }
+  g_usleep (LOOK_AFTER_US);
+  g_autoptr (SbPrinter) printer = sb_printer_find (sending->printer, NULL);
+  g_task_return_pointer (task, printer ? g_strdup (printer->reason) : NULL, g_free);
 }
 
 static void
@@ -72,25 +74,18 @@ looked_cb (GObject *source, GAsyncResult *result, gpointer user_data)
   finish (sending, note, error);
 }
 
-static gboolean
-look_cb (gpointer user_data)
-{
-  Sending *sending = user_data;
-  g_autoptr (GTask) task = g_task_new (NULL, NULL, looked_cb, sending);
-  g_task_set_task_data (task, sending, NULL);
-  g_task_run_in_thread (task, look_in_thread);
-  return G_SOURCE_REMOVE;
-}
-
 static void
 complete_cb (GtkPrintJob *job, gpointer user_data, const GError *error)
 {
   Sending *sending = user_data;
 
-  if (error || sending->virtual)
+  if (error || sending->virtual) {
     finish (sending, NULL, error);
-  else
-    g_timeout_add (LOOK_AFTER_MS, look_cb, sending);
+    return;
+  }
+  g_autoptr (GTask) task = g_task_new (NULL, NULL, looked_cb, sending);
+  g_task_set_task_data (task, sending, NULL);
+  g_task_run_in_thread (task, look_in_thread);
 }
 
 static gboolean

@@ -91,12 +91,13 @@ count_missing (SbState *state)
 static void
 update_fine (SbProofPane *self, guint n_findings)
 {
+  gboolean checked = sb_checker_get_figures (sb_desk_get_checker (self->desk), 0) != NULL;
   SbState *state = sb_desk_get_state (self->desk);
   guint pieces = 0;
 
   for (guint i = 0; i < state->pages->len; i++)
     pieces += sb_state_get_page (state, i)->n_pieces;
-  gtk_widget_set_visible (self->fine_box, n_findings == 0);
+  gtk_widget_set_visible (self->fine_box, n_findings == 0 && checked);
   gtk_label_set_label (GTK_LABEL (self->fine_label),
                        pieces == 0 ? _ ("Nothing lies on the pages yet.")
                                    : _ ("Nothing is lost. Every sticker prints whole."));
@@ -116,6 +117,8 @@ update_findings (SbProofPane *self)
     g_string_append_printf (sentences, "%u %s\n", finding->piece_id, finding->message);
   }
   update_fine (self, findings->len);
+  gtk_accessible_update_state (GTK_ACCESSIBLE (self->findings_list), GTK_ACCESSIBLE_STATE_BUSY,
+                               sb_checker_is_behind (sb_desk_get_checker (self->desk)), -1);
   gtk_widget_set_visible (self->all_button, misplaced > 1);
   if (g_strcmp0 (sentences->str, self->findings_shown) == 0)
     return;
