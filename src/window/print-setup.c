@@ -5,6 +5,7 @@
 
 #include <glib/gi18n.h>
 #include <math.h>
+#include <string.h>
 
 #define SAME_PAPER_MM 0.3
 #define BORDERLESS ".Borderless" /* how CUPS names the second choice of a size */
@@ -14,10 +15,14 @@ paper_of (sb_um width, sb_um height, gboolean borderless)
 {
   const SbPaper *known = sb_paper_find_size (width, height);
 
-  if (!known)
+  if (!known || g_str_has_prefix (known->name, "custom_"))
     return gtk_paper_size_new_custom ("custom", _ ("The Job's Paper"), sb_um_to_mm (width),
                                       sb_um_to_mm (height), GTK_UNIT_MM);
-  g_autoptr (GtkPaperSize) paper = gtk_paper_size_new (known->name);
+  /* GTK knows papers by the PWG name without the measures. By the whole name it makes another paper
+   * of the same size, for which CUPS may pick the borderless choice of a printer. */
+  g_autofree char *stem =
+      g_strndup (known->name, (gsize)(strrchr (known->name, '_') - known->name));
+  g_autoptr (GtkPaperSize) paper = gtk_paper_size_new (stem);
   const char *ppd = gtk_paper_size_get_ppd_name (paper);
   if (!borderless || !ppd)
     return g_steal_pointer (&paper);

@@ -4,6 +4,7 @@ measures what the virtual printers received. Run by with-queues.sh. One program 
 each case, so that it starts only once."""
 
 import os
+import re
 import subprocess
 import sys
 
@@ -153,7 +154,7 @@ class Window:
         self.focus()
         self.app.key("ctrl+w")
         question = wait("the window to close", lambda: self.window not in self.app.window_ids()
-                        or self.look("Close without Saving", "push button", True, True))
+                        or self.look("Discard", "push button", True, True))
         if question is not True:
             self.app.press(question)
         wait("the window to close", lambda: self.window not in self.app.window_ids())
@@ -218,9 +219,18 @@ def test_landscape_on_a_queue_that_fits_to_the_page():
     window.close()
 
 
-def test_a4():
+def media_margins(path):
+    """What the printer was asked for, in 1/100 mm: top, right, bottom, left."""
+    told = [line for line in ticket(path).splitlines() if line.startswith("IPP_MEDIA_COL=")][0]
+    return [int(re.search(f"media-{edge}-margin=(\\d+)", told)[1])
+            for edge in ("top", "right", "bottom", "left")]
+
+
+def test_a4_with_margins_on_a_printer_that_offers_both():
     window = Window(make("a4", "a4", (1.5, 2, 1)))
-    check_square(window.print("ink"), 1.5, 2)
+    got = window.print("edge")
+    check_square(got, 1.5, 2)
+    assert media_margins(got) == [305] * 4, media_margins(got)
     window.close()
 
 
@@ -263,9 +273,7 @@ def test_borderless_is_warned_of_and_chosen_in_the_proof():
     assert len(received("edge")) == before and not waiting("edge")
     window.app.key("alt+p")
     got = arrived("edge", before)
-    margins = [line for line in ticket(got).splitlines() if line.startswith("IPP_MEDIA_COL=")][0]
-    for edge in ("top", "right", "bottom", "left"):
-        assert f"media-{edge}-margin=0" in margins, margins
+    assert media_margins(got) == [0] * 4, media_margins(got)
     check_square(got, 1.5, 2)
     window.close()
 
@@ -372,7 +380,7 @@ admin("lpadmin", "-p", "gone", "-E", "-v", "ipp://127.0.0.1:9/ipp/print", "-P",
       os.path.join(LAB, "root", "ppd", "ink.ppd"))
 driver.main(keep(test_page_ranges_copies_and_the_kind_that_is_asked_once),
             keep(test_a_queue_that_fits_by_default_prints_true_size),
-            keep(test_landscape_on_a_queue_that_fits_to_the_page), keep(test_a4),
+            keep(test_landscape_on_a_queue_that_fits_to_the_page), keep(test_a4_with_margins_on_a_printer_that_offers_both),
             keep(test_index_card_on_a_raster_only_printer),
             keep(test_a_stop_asks_once_more_and_no_is_at_hand),
             keep(test_borderless_is_warned_of_and_chosen_in_the_proof),
