@@ -64,20 +64,29 @@ sb_print_check_printer (const SbPrinter *printer, GError **error)
   return FALSE;
 }
 
-/* Whether the paper is offered; a note when the printer says nothing of its papers. */
-static gboolean
-check_paper (const char *printer, const Sheet *sheet, GStrvBuilder *notes, GError **error)
+gboolean
+sb_print_check_paper (const SbState *state, const char *printer, const SbPaperAnswer *said,
+                      GError **error)
 {
+  if (said->offered || !said->names_papers)
+    return TRUE;
+  Sheet sheet = sheet_of (state);
+  g_autofree char *media = sb_media_keyword (sheet.width, sheet.height);
+  g_set_error (error, SB_PRINT_ERROR, SB_PRINT_ERROR_PAPER,
+               _ ("%s does not offer paper of %.1f × %.1f mm (%s)"), printer,
+               sb_um_to_mm (sheet.width), sb_um_to_mm (sheet.height), media);
+  return FALSE;
+}
+
+/* A note when the printer says nothing of its papers. */
+static gboolean
+check_paper (const SbState *state, const char *printer, GStrvBuilder *notes, GError **error)
+{
+  Sheet sheet = sheet_of (state);
   SbPaperAnswer said;
-  if (!sb_printer_ask_paper (printer, sheet->width, sheet->height, &said, error))
+  if (!sb_printer_ask_paper (printer, sheet.width, sheet.height, &said, error) ||
+      !sb_print_check_paper (state, printer, &said, error))
     return FALSE;
-  if (!said.offered && said.names_papers) {
-    g_autofree char *media = sb_media_keyword (sheet->width, sheet->height);
-    g_set_error (error, SB_PRINT_ERROR, SB_PRINT_ERROR_PAPER,
-                 _ ("%s does not offer paper of %.1f × %.1f mm (%s)"), printer,
-                 sb_um_to_mm (sheet->width), sb_um_to_mm (sheet->height), media);
-    return FALSE;
-  }
   if (!said.offered)
     g_strv_builder_add (notes, _ ("The printer does not tell its papers nor its margins; measure "
                                   "the first page."));
@@ -137,7 +146,7 @@ sb_print_run (const SbState *state, const char *printer, const SbPrintRequest *r
   if (found == NULL)
     return FALSE;
   gboolean may = sb_print_check_printer (found, error) &&
-                 check_paper (found->name, &sheet, lines, error) &&
+                 check_paper (state, found->name, lines, error) &&
                  sb_print_check_stock (state, found->kind, request, &caution, error);
   g_autofree char *name = g_strdup (found->name);
   if (!may)

@@ -32,6 +32,11 @@ typedef struct {
  * or rejecting. */
 gboolean sb_print_check_printer (const SbPrinter *printer, GError **error);
 
+/* Whether the printer offers the job's paper, by what it said of it; SB_PRINT_ERROR_PAPER. A
+ * printer that names no papers may have it. */
+gboolean sb_print_check_paper (const SbState *state, const char *printer, const SbPaperAnswer *said,
+                               GError **error);
+
 /* Whether the state's stock may go into the printer; on FALSE SB_PRINT_ERROR_MEDIA. A caution, to
  * be read before printing, goes to `*caution` (free with g_free), else NULL. */
 gboolean sb_print_check_stock (const SbState *state, SbPrinterKind kind,

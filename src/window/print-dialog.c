@@ -204,7 +204,11 @@ suit (Handoff *handoff, SbPrinterKind *kind, GError **error)
   if (!printer || !sb_print_check_printer (printer, error))
     return NULL;
   *kind = printer->kind;
-  return sb_print_suit (handoff->state, handoff->printer_name, NULL, error);
+  SbPaperAnswer paper;
+  g_autoptr (SbState) suited = sb_print_suit (handoff->state, handoff->printer_name, &paper, error);
+  if (!suited || !sb_print_check_paper (suited, handoff->printer_name, &paper, error))
+    return NULL;
+  return g_steal_pointer (&suited);
 }
 
 static void
