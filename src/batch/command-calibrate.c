@@ -7,7 +7,7 @@
 
 #include "job/safe-file.h"
 #include "printing/calibration.h"
-#include "printing/send.h"
+#include "printing/run.h"
 
 typedef struct {
   char *printer, *kind, *sheet, *across, *along, *left, *top, *first;
@@ -61,11 +61,9 @@ static int
 print_sheet (const Sheet *sheet, const char *printer)
 {
   g_autoptr (GError) error = NULL;
-  g_autoptr (GBytes) pdf = sb_calibration_sheet (sheet->width, sheet->height, &error);
-  SbTicket ticket = {_ ("Sheet of rulers"), sheet->width, sheet->height, 1};
   g_autofree char *note = NULL;
   int job_id;
-  if (pdf == NULL || !sb_printer_send (printer, pdf, &ticket, &job_id, &note, &error))
+  if (!sb_print_rulers (printer, sheet->width, sheet->height, &job_id, &note, &error))
     return sb_command_fail (printer, error);
   g_print (_ ("sent to %s as job %d\n"), printer, job_id);
   if (note != NULL)
@@ -111,11 +109,12 @@ read_readings (const Wish *wish, const Sheet *sheet, SbRulerReadings *readings)
 static void
 tell (const SbCalibration *c)
 {
-  if (sb_calibration_is_none (c))
+  if (sb_calibration_is_none (c)) {
     g_print (_ ("not calibrated\n"));
-  else
-    g_print (_ ("across %.2f %%, along %.2f %%, %.2f mm to the right, %.2f mm down\n"),
-             100 * c->scale_x, 100 * c->scale_y, c->shift_x_mm, c->shift_y_mm);
+    return;
+  }
+  g_autofree char *text = sb_calibration_tell (c, sb_unit_from_locale ());
+  g_print ("%s\n", text);
 }
 
 static int

@@ -20,7 +20,7 @@ is_known_ending (const char *path)
 
 /* 0 for `dpi` and `page` says that they were not given. */
 static int
-export_job (const char *path, const char *out, int page, int dpi, gboolean plain)
+export_job (const char *path, const char *out, int page, int dpi, const SbPaintOptions *paint)
 {
   g_autoptr (SbState) state = sb_command_load (path);
   if (state == NULL)
@@ -34,8 +34,7 @@ export_job (const char *path, const char *out, int page, int dpi, gboolean plain
     options.dpi = dpi;
   else if (!g_str_has_suffix (out, ".png"))
     options.dpi = 0;
-  if (plain)
-    options.paint.mode = SB_PAINT_PLAIN;
+  options.paint = *paint;
   g_autoptr (GError) error = NULL;
   if (!sb_export (state, out, &options, NULL, &error))
     return sb_command_fail (out, error);
@@ -46,7 +45,7 @@ static int
 run (const SbCommand *command, int argc, char **argv)
 {
   int page = 0, dpi = 0;
-  gboolean plain = FALSE;
+  gboolean plain = FALSE, check_bar = FALSE;
   const GOptionEntry entries[] = {
       {"page", 0, 0, G_OPTION_ARG_INT, &page,
        N_ ("One page, counted from 1 (all in a PDF, else the first)"), N_ ("N")},
@@ -54,6 +53,8 @@ run (const SbCommand *command, int argc, char **argv)
        N_ ("Pixels an inch of a PNG (300); the most that a PDF or SVG keeps (all)"), N_ ("N")},
       {"plain", 0, 0, G_OPTION_ARG_NONE, &plain,
        N_ ("The test on plain paper: outlines, names and sizes, little ink"), NULL},
+      {"check-bar", 0, 0, G_OPTION_ARG_NONE, &check_bar,
+       N_ ("A bar of 100 mm and 4 in where the page has room"), NULL},
       G_OPTION_ENTRY_NULL,
   };
   if (!sb_command_parse (command, entries, &argc, &argv, 2, 2))
@@ -64,7 +65,10 @@ run (const SbCommand *command, int argc, char **argv)
     return sb_command_misuse ("--page", _ ("pages are counted from 1"));
   if (dpi != 0 && (dpi < LEAST_DPI || dpi > MOST_DPI))
     return sb_command_misuse ("--dpi", _ ("%d is not between %d and %d"), dpi, LEAST_DPI, MOST_DPI);
-  return export_job (argv[0], argv[1], page, dpi, plain);
+  SbPaintOptions paint = {.mode = plain ? SB_PAINT_PLAIN : SB_PAINT_FULL,
+                          .check_bar = check_bar,
+                          .unit = sb_unit_from_locale ()};
+  return export_job (argv[0], argv[1], page, dpi, &paint);
 }
 
 const SbCommand sb_command_export = {

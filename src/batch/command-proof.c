@@ -7,6 +7,7 @@
 
 #include "batch/findings.h"
 #include "job/layout-view.h"
+#include "printing/run.h"
 
 int
 sb_findings_get_status (GPtrArray *findings)
@@ -91,25 +92,44 @@ print_json (const SbState *state, GPtrArray *findings)
   sb_command_print_json (object);
 }
 
+/* The job as `printer` (NULL: the job's own) prints it; a status when there is none. */
 static int
-run (const SbCommand *command, int argc, char **argv)
+prove (const char *path, const char *printer, gboolean json)
 {
-  gboolean json = FALSE;
-  const GOptionEntry entries[] = {
-      {"json", 0, 0, G_OPTION_ARG_NONE, &json, N_ ("For programs"), NULL},
-      G_OPTION_ENTRY_NULL,
-  };
-  if (!sb_command_parse (command, entries, &argc, &argv, 1, 1))
-    return SB_EXIT_USE;
-  g_autoptr (SbState) state = sb_command_load (argv[0]);
+  g_autoptr (SbState) state = sb_command_load (path);
   if (state == NULL)
     return SB_EXIT_USE;
+  if (printer != NULL) {
+    g_autoptr (GError) error = NULL;
+    SbState *suited = sb_print_suit (state, printer, NULL, &error);
+    if (suited == NULL)
+      return sb_command_fail (printer, error);
+    sb_state_unref (state);
+    state = suited;
+  }
   g_autoptr (GPtrArray) findings = sb_proof_run (state, sb_unit_from_locale ());
   if (json)
     print_json (state, findings);
   else
     sb_findings_print (findings);
   return sb_findings_get_status (findings);
+}
+
+static int
+run (const SbCommand *command, int argc, char **argv)
+{
+  gboolean json = FALSE;
+  g_autofree char *printer = NULL;
+  const GOptionEntry entries[] = {
+      {"json", 0, 0, G_OPTION_ARG_NONE, &json, N_ ("For programs"), NULL},
+      {"printer", 0, 0, G_OPTION_ARG_STRING, &printer,
+       N_ ("For this printer's own margins, in the place of the job's; typed ones stay"),
+       N_ ("NAME")},
+      G_OPTION_ENTRY_NULL,
+  };
+  if (!sb_command_parse (command, entries, &argc, &argv, 1, 1))
+    return SB_EXIT_USE;
+  return prove (argv[0], printer, json);
 }
 
 const SbCommand sb_command_proof = {

@@ -259,6 +259,8 @@ sb_edit_set_paper (const SbState *state, const char *paper_name, sb_um width, sb
   next->paper_name = g_strdup (paper_name);
   next->page_width = width;
   next->page_height = height;
+  if (next->overshoot > 0)
+    next->margins = sb_overshoot (width, height, next->overshoot).lost;
   return next;
 }
 
@@ -269,11 +271,36 @@ sb_edit_set_margins (const SbState *state, SbMargins margins, SbMarginsSource so
   margins.right = CLAMP (margins.right, 0, SB_PAGE_MOST);
   margins.bottom = CLAMP (margins.bottom, 0, SB_PAGE_MOST);
   margins.left = CLAMP (margins.left, 0, SB_PAGE_MOST);
-  if (sb_margins_equal (&state->margins, &margins) && state->margins_source == source)
+  if (sb_margins_equal (&state->margins, &margins) && state->margins_source == source &&
+      state->overshoot == 0)
     return unchanged (state);
   SbState *next = sb_state_copy (state);
   next->margins = margins;
   next->margins_source = source;
+  next->overshoot = 0;
+  return next;
+}
+
+SbState *
+sb_edit_set_borderless (const SbState *state, sb_um overshoot)
+{
+  overshoot = CLAMP (overshoot, 1, SB_OVERSHOOT_MOST);
+  if (state->overshoot == overshoot)
+    return unchanged (state);
+  SbState *next = sb_state_copy (state);
+  next->overshoot = overshoot;
+  next->margins = sb_overshoot (state->page_width, state->page_height, overshoot).lost;
+  next->margins_source = SB_MARGINS_PRINTER;
+  return next;
+}
+
+SbState *
+sb_edit_set_check_bar (const SbState *state, gboolean check_bar)
+{
+  if (!state->check_bar == !check_bar)
+    return unchanged (state);
+  SbState *next = sb_state_copy (state);
+  next->check_bar = check_bar;
   return next;
 }
 

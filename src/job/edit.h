@@ -56,7 +56,11 @@ SbState *sb_edit_remove_layout (const SbState *state, guint layout_id);
 /* The sheet. */
 SbState *sb_edit_set_paper (const SbState *state, const char *paper_name, sb_um width,
                             sb_um height);
+/* The paper is then printed with margins. */
 SbState *sb_edit_set_margins (const SbState *state, SbMargins margins, SbMarginsSource source);
+/* Printed borderless, enlarged past each edge by `overshoot` (1..SB_OVERSHOOT_MOST um). */
+SbState *sb_edit_set_borderless (const SbState *state, sb_um overshoot);
+SbState *sb_edit_set_check_bar (const SbState *state, gboolean check_bar);
 SbState *sb_edit_set_printer (const SbState *state, const char *printer);
 SbState *sb_edit_set_gap (const SbState *state, sb_um gap);
 SbState *sb_edit_set_stock (const SbState *state, const SbStock *stock);

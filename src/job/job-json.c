@@ -172,6 +172,8 @@ write_margins (const SbState *state)
   put_int (object, "bottom_um", state->margins.bottom);
   put_int (object, "left_um", state->margins.left);
   put_text (object, "source", source_keys[state->margins_source]);
+  if (state->overshoot > 0)
+    put_int (object, "overshoot_um", state->overshoot);
   return object;
 }
 
@@ -199,6 +201,7 @@ write_sheet (const SbState *state)
     put_text (object, "printer", state->printer);
   put_int (object, "gap_um", state->gap);
   json_object_set_object_member (object, "stock", write_stock (&state->stock));
+  put_bool (object, "check_bar", state->check_bar);
   put_int (object, "next_id", state->next_id);
   return object;
 }
@@ -422,11 +425,17 @@ read_sheet (SbJsonReading *reading, JsonObject *object)
   state->margins = read_margins (json, margins);
   state->margins_source =
       (SbMarginsSource)sb_json_reader_choice (json, margins, "source", source_keys);
+  if (state->margins_source == SB_MARGINS_PRINTER &&
+      json_object_has_member (margins, "overshoot_um"))
+    state->overshoot =
+        (sb_um)sb_json_reader_int (json, margins, "overshoot_um", 0, SB_OVERSHOOT_MOST);
   if (json_object_has_member (object, "printer"))
     state->printer = read_short_text (reading, object, "printer");
   state->gap = (sb_um)sb_json_reader_int (json, object, "gap_um", 0, SB_GAP_MOST);
   g_free (state->stock.name);
   state->stock = read_stock (reading, sb_json_reader_object (json, object, "stock"));
+  if (json_object_has_member (object, "check_bar"))
+    state->check_bar = sb_json_reader_bool (json, object, "check_bar");
   state->next_id = (guint)sb_json_reader_int (json, object, "next_id", 1, SB_JSON_MOST_ID + 1);
   return state;
 }

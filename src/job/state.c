@@ -107,7 +107,8 @@ sheets_equal (const SbState *a, const SbState *b)
 {
   return g_str_equal (a->paper_name, b->paper_name) && a->page_width == b->page_width &&
          a->page_height == b->page_height && sb_margins_equal (&a->margins, &b->margins) &&
-         a->margins_source == b->margins_source && g_strcmp0 (a->printer, b->printer) == 0 &&
+         a->margins_source == b->margins_source && a->overshoot == b->overshoot &&
+         !a->check_bar == !b->check_bar && g_strcmp0 (a->printer, b->printer) == 0 &&
          a->gap == b->gap && sb_stock_equal (&a->stock, &b->stock);
 }
 

@@ -6,6 +6,7 @@
 #pragma once
 
 #include "job/layout.h"
+#include "measure/overshoot.h"
 #include "measure/paper.h"
 
 G_BEGIN_DECLS
@@ -66,9 +67,12 @@ struct _SbState {
   sb_um page_width, page_height; /* as laid: width > height is landscape */
   SbMargins margins;             /* of the page as laid */
   SbMarginsSource margins_source;
-  char *printer; /* queue the job is proofed for, or NULL */
-  sb_um gap;     /* least distance between outlines; 4 mm (handbook 4.3) */
+  sb_um overshoot; /* above 0: printed borderless, enlarged until it passes each edge of the paper
+                      by this; the margins are then what that takes away, from the printer */
+  char *printer;   /* queue the job is proofed for, or NULL */
+  sb_um gap;       /* least distance between outlines; 4 mm (handbook 4.3) */
   SbStock stock;
+  gboolean check_bar;      /* the 100 mm / 4 in bar on each page that has room for it */
   GPtrArray *designs;      /* SbDesign, in drawer order */
   GPtrArray *pages;        /* SbPage, at least one */
   GPtrArray *layouts;      /* SbLayout, in the order of their list */

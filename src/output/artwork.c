@@ -11,6 +11,7 @@
 #include <string.h>
 
 #include "output/jpeg.h"
+#include "output/recording.h"
 
 /* A recording has no resolution, but what librsvg cannot say in paths (filters) it draws as pixels
  * of the recording's unit; so a vector is recorded in 1/600 in. */
@@ -21,20 +22,13 @@ struct _SbArtworks {
   GHashTable *surfaces; /* key text -> cairo_surface_t */
 };
 
-/* cairo's SVG leaves a snapshot of a recording that refers to itself; finishing parts them. */
-static void
-free_surface (gpointer surface)
-{
-  cairo_surface_finish (surface);
-  cairo_surface_destroy (surface);
-}
-
 SbArtworks *
 sb_artworks_new (int most_dpi)
 {
   SbArtworks *artworks = g_new0 (SbArtworks, 1);
   artworks->most_dpi = most_dpi;
-  artworks->surfaces = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, free_surface);
+  artworks->surfaces = g_hash_table_new_full (g_str_hash, g_str_equal, g_free,
+                                              (GDestroyNotify)sb_recording_free);
   return artworks;
 }
 

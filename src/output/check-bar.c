@@ -129,9 +129,12 @@ draw_scale (cairo_t *cr, int n, double step_mm, int per_long, int side)
 }
 
 void
-sb_check_bar_draw (cairo_t *cr)
+sb_check_bar_draw (cairo_t *cr, const SbIBox *room, gboolean upright)
 {
   cairo_save (cr);
+  cairo_translate (cr, sb_um_to_mm (room->x0), sb_um_to_mm (upright ? room->y1 : room->y0));
+  if (upright)
+    cairo_rotate (cr, -G_PI / 2);
   cairo_set_source_rgb (cr, 0, 0, 0);
   cairo_set_line_width (cr, 0.15);
   cairo_set_line_cap (cr, CAIRO_LINE_CAP_BUTT);

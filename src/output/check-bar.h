@@ -19,7 +19,7 @@ G_BEGIN_DECLS
 gboolean sb_check_bar_find_room (const SbState *state, guint page_index, SbIBox *room,
                                  gboolean *upright);
 
-/* Draws the bar with its top left corner at 0,0 of `cr`, whose unit is a millimetre. */
-void sb_check_bar_draw (cairo_t *cr);
+/* Draws the bar into its room; the user space of `cr` is millimetres of the page. */
+void sb_check_bar_draw (cairo_t *cr, const SbIBox *room, gboolean upright);
 
 G_END_DECLS

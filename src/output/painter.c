@@ -19,6 +19,7 @@
 #include "output/check-bar.h"
 #include "output/guide.h"
 #include "output/laid.h"
+#include "output/recording.h"
 #include "output/text.h"
 
 #define PT_PER_MM (SB_PT_PER_INCH / SB_MM_PER_INCH)
@@ -47,11 +48,8 @@ struct _SbPainter {
 static void
 guide_free (Guide *guide)
 {
-  if (guide->surface != NULL) {
-    /* cairo's SVG leaves a snapshot of a recording that refers to itself; this parts them. */
-    cairo_surface_finish (guide->surface);
-    cairo_surface_destroy (guide->surface);
-  }
+  if (guide->surface != NULL)
+    sb_recording_free (guide->surface);
   g_free (guide);
 }
 
@@ -305,10 +303,7 @@ paint_check_bar (SbPainter *painter, cairo_t *cr, guint index)
     return;
   cairo_save (cr);
   cairo_scale (cr, PT_PER_MM, PT_PER_MM);
-  cairo_translate (cr, sb_um_to_mm (room.x0), sb_um_to_mm (upright ? room.y1 : room.y0));
-  if (upright)
-    cairo_rotate (cr, -G_PI / 2);
-  sb_check_bar_draw (cr);
+  sb_check_bar_draw (cr, &room, upright);
   cairo_restore (cr);
 }
 
@@ -365,7 +360,7 @@ sb_painter_paint (SbPainter *painter, cairo_t *cr, guint index, const SbPaintOpt
   if (!paint_pieces (painter, cr, index, options, cancellable, error))
     return FALSE;
   paint_layout (painter, cr, index, TRUE, options);
-  if (options->check_bar)
+  if (options->check_bar || painter->state->check_bar)
     paint_check_bar (painter, cr, index);
 
   cairo_status_t status = cairo_status (cr);

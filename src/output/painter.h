@@ -16,7 +16,8 @@ typedef enum {
 
 typedef struct {
   SbPaintMode mode;
-  gboolean check_bar; /* the 100 mm / 4 in bar, where a page has room (see output/check-bar.h) */
+  gboolean check_bar; /* the 100 mm / 4 in bar, where a page has room (see output/check-bar.h);
+                         drawn anyway where the job asks for it */
   SbUnit unit;        /* of the sizes that SB_PAINT_PLAIN writes */
 } SbPaintOptions;
 
@@ -26,6 +27,8 @@ typedef struct {
 #define SB_PAINT_MOST_DPI 1200
 typedef struct _SbPainter SbPainter;
 SbPainter *sb_painter_new (const SbState *state, int most_dpi) G_GNUC_WARN_UNUSED_RESULT;
+/* After the surface that was painted on is destroyed, where that keeps what it is given (PDF, SVG).
+ */
 void sb_painter_free (SbPainter *painter);
 
 /* Paints page `index` into `cr`, whose user space is points (1/72 in) from the page's top left.

@@ -54,6 +54,15 @@ sb_calibration_load (const char *printer, sb_um width, sb_um height, const char 
   return SB_CALIBRATION_NONE;
 }
 
+SbCalibration
+sb_calibration_load_for (const SbState *state)
+{
+  if (state->printer == NULL)
+    return SB_CALIBRATION_NONE;
+  return sb_calibration_load (state->printer, MIN (state->page_width, state->page_height),
+                              MAX (state->page_width, state->page_height), state->stock.name);
+}
+
 static void
 put (GKeyFile *file, const char *group, const SbCalibration *c)
 {

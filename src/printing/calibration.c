@@ -102,6 +102,20 @@ sb_calibration_is_none (const SbCalibration *c)
          c->margins.left == 0;
 }
 
+char *
+sb_calibration_tell (const SbCalibration *c, SbUnit unit)
+{
+  g_autofree char *x = sb_length_format (fabs (c->shift_x_mm), unit);
+  g_autofree char *y = sb_length_format (fabs (c->shift_y_mm), unit);
+  /* Translators: a length */
+  g_autofree char *across =
+      g_strdup_printf (c->shift_x_mm < 0 ? _ ("%s to the left") : _ ("%s to the right"), x);
+  g_autofree char *along = g_strdup_printf (c->shift_y_mm < 0 ? _ ("%s up") : _ ("%s down"), y);
+  /* Translators: two scales and two shifts ("0.7 mm to the right", "0.4 mm up") */
+  return g_strdup_printf (_ ("%1$.2f %% across, %2$.2f %% along, %3$s, %4$s"), 100 * c->scale_x,
+                          100 * c->scale_y, across, along);
+}
+
 /* The driver cuts where it thinks its margin is; the printer's error moves that cut. */
 static sb_um
 true_margin (sb_um driver, sb_um measured, sb_um side, double scale, double shift_mm,

@@ -65,12 +65,18 @@ SbMargins sb_calibration_get_margins (const SbCalibration *calibration, SbMargin
 
 gboolean sb_calibration_is_none (const SbCalibration *calibration);
 
+/* "101.50 % across, 98.80 % along, 0.7 mm to the right, 0.4 mm up", translated, lengths in `unit`.
+ * Free with g_free. */
+char *sb_calibration_tell (const SbCalibration *calibration, SbUnit unit) G_GNUC_WARN_UNUSED_RESULT;
+
 /* --- Keeping it --- */
 
 /* In printers.ini in the user's configuration folder (or $STICKLEBACK_CONFIG_DIR). `media` is the
  * stock's name. What is damaged or out of range counts as not calibrated. */
 SbCalibration sb_calibration_load (const char *printer, sb_um width, sb_um height,
                                    const char *media);
+/* That of the job's printer, paper and stock; none where it has no printer. */
+SbCalibration sb_calibration_load_for (const SbState *state);
 /* SB_CALIBRATION_NONE clears it. */
 gboolean sb_calibration_save (const char *printer, sb_um width, sb_um height, const char *media,
                               const SbCalibration *calibration, GError **error);

@@ -164,48 +164,44 @@ takes_custom (ipp_t *answer, sb_um width, sb_um height)
   return FALSE;
 }
 
-static SbMarginsAnswer
-answer_for_size (ipp_t *answer, sb_um width, sb_um height, SbMargins *margins, gboolean *offered)
+static void
+look_up (ipp_t *answer, sb_um width, sb_um height, SbPaperAnswer *found)
 {
   g_autoptr (GPtrArray) papers = read_papers (answer);
-  SbMarginsAnswer result = SB_MARGINS_UNKNOWN;
   SbMargins widest = {0};
+  found->names_papers = papers->len > 0;
   for (guint i = 0; i < papers->len; i++) {
     const SbPrinterPaper *paper = papers->pdata[i];
     widen (&widest, &paper->margins);
     if (!is_size (paper, width, height))
       continue;
     /* Sorted: the bordered entry of a size comes first and is the true-size one. */
-    if (result == SB_MARGINS_UNKNOWN) {
-      result = paper->borderless ? SB_MARGINS_BORDERLESS : SB_MARGINS_KNOWN;
-      *margins = paper->margins;
-    }
+    found->borderless_too = found->offered && paper->borderless;
+    if (found->offered)
+      continue;
+    found->offered = TRUE;
+    found->answer = paper->borderless ? SB_MARGINS_BORDERLESS : SB_MARGINS_KNOWN;
+    found->margins = paper->margins;
   }
-  *offered = result != SB_MARGINS_UNKNOWN;
   /* A size of the maker's own has no entry; it gets the widest margins of all that have. */
-  if (!*offered && takes_custom (answer, width, height)) {
-    *offered = TRUE;
+  if (!found->offered && takes_custom (answer, width, height)) {
+    found->offered = TRUE;
     if (widest.top + widest.right + widest.bottom + widest.left > 0) {
-      *margins = widest;
-      result = SB_MARGINS_KNOWN;
+      found->margins = widest;
+      found->answer = SB_MARGINS_KNOWN;
     }
   }
-  return result;
 }
 
-SbMarginsAnswer
-sb_printer_get_margins (const char *printer, sb_um width, sb_um height, SbMargins *margins,
-                        gboolean *offered, GError **error)
+gboolean
+sb_printer_ask_paper (const char *printer, sb_um width, sb_um height, SbPaperAnswer *paper,
+                      GError **error)
 {
-  gboolean unused;
-  if (offered == NULL)
-    offered = &unused;
-  *margins = sb_margins_fallback ();
-  *offered = FALSE;
+  *paper = (SbPaperAnswer){.answer = SB_MARGINS_UNKNOWN, .margins = sb_margins_fallback ()};
   ipp_t *answer = ask (printer, error);
   if (answer == NULL)
-    return SB_MARGINS_UNKNOWN;
-  SbMarginsAnswer result = answer_for_size (answer, width, height, margins, offered);
+    return FALSE;
+  look_up (answer, width, height, paper);
   ippDelete (answer);
-  return result;
+  return TRUE;
 }

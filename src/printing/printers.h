@@ -84,11 +84,20 @@ typedef struct {
  * printer does not say (a raw queue). */
 GPtrArray *sb_printer_get_papers (const char *printer, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
-/* What `printer` says about a paper of width x height (portrait), matched by size within 0.2 mm.
- * `*margins` gets its margins when SB_MARGINS_KNOWN, zeros when SB_MARGINS_BORDERLESS and
- * sb_margins_fallback when SB_MARGINS_UNKNOWN. SB_MARGINS_UNKNOWN with `error` set when it could
- * not be asked. `*offered` (or NULL) tells whether the printer offers the size at all. */
-SbMarginsAnswer sb_printer_get_margins (const char *printer, sb_um width, sb_um height,
-                                        SbMargins *margins, gboolean *offered, GError **error);
+/* What a printer says about one paper. */
+typedef struct {
+  SbMarginsAnswer answer;
+  SbMargins margins;       /* of the portrait sheet: its own when SB_MARGINS_KNOWN, zeros when
+                              SB_MARGINS_BORDERLESS, sb_margins_fallback when SB_MARGINS_UNKNOWN */
+  gboolean offered;        /* the size is offered at all */
+  gboolean borderless_too; /* it is offered with margins and without */
+  gboolean names_papers;   /* FALSE: a queue that tells of no papers */
+} SbPaperAnswer;
+
+/* Asks `printer` about a paper of width x height (portrait), matched by size within 0.2 mm. FALSE
+ * with `error` set when it could not be asked; `paper` is then that of a queue that tells nothing.
+ */
+gboolean sb_printer_ask_paper (const char *printer, sb_um width, sb_um height, SbPaperAnswer *paper,
+                               GError **error);
 
 G_END_DECLS

@@ -21,47 +21,31 @@ sheet_of (const SbState *state)
                  state->page_width > state->page_height};
 }
 
-void
-sb_borderless_effect (sb_um width, sb_um height, double overshoot_mm, SbMargins *lost,
-                      double *sticker_mm)
-{
-  double w = sb_um_to_mm (width), h = sb_um_to_mm (height);
-  double sx = (w + 2 * overshoot_mm) / w, sy = (h + 2 * overshoot_mm) / h;
-  sb_um x = sb_um_from_mm (overshoot_mm / sx), y = sb_um_from_mm (overshoot_mm / sy);
-  *lost = (SbMargins){.top = y, .right = x, .bottom = y, .left = x};
-  *sticker_mm = 2 * SB_MM_PER_INCH * MAX (sx, sy);
-}
-
 SbState *
-sb_print_suit (const SbState *state, const char *printer, SbMarginsAnswer *answer, GError **error)
+sb_print_suit (const SbState *state, const char *printer, SbPaperAnswer *paper, GError **error)
 {
   Sheet sheet = sheet_of (state);
-  g_autoptr (GError) own = NULL;
-  gboolean offered;
-  SbMargins margins;
-  SbMarginsAnswer said =
-      sb_printer_get_margins (printer, sheet.width, sheet.height, &margins, &offered, &own);
-  if (own != NULL) {
-    g_propagate_error (error, g_steal_pointer (&own));
+  SbPaperAnswer said;
+  if (!sb_printer_ask_paper (printer, sheet.width, sheet.height, &said, error))
     return NULL;
-  }
-  if (answer != NULL)
-    *answer = said;
+  if (paper != NULL)
+    *paper = said;
 
-  double unused;
-  if (said == SB_MARGINS_BORDERLESS)
-    sb_borderless_effect (sheet.width, sheet.height, SB_BORDERLESS_OVERSHOOT_MM, &margins, &unused);
-  if (said == SB_MARGINS_KNOWN) {
-    SbCalibration calibration =
-        sb_calibration_load (printer, sheet.width, sheet.height, state->stock.name);
-    margins = sb_calibration_get_margins (&calibration, margins, sheet.width, sheet.height);
-  }
   g_autoptr (SbState) named = sb_edit_set_printer (state, printer);
   if (state->margins_source == SB_MARGINS_TYPED)
     return g_steal_pointer (&named);
-  return sb_edit_set_margins (named, sb_margins_page_from_sheet (margins, sheet.landscape),
-                              said == SB_MARGINS_UNKNOWN ? SB_MARGINS_FALLBACK
-                                                         : SB_MARGINS_PRINTER);
+  if (said.answer == SB_MARGINS_BORDERLESS || (state->overshoot > 0 && said.borderless_too))
+    return sb_edit_set_borderless (named,
+                                   state->overshoot > 0 ? state->overshoot : SB_OVERSHOOT_UM);
+  if (said.answer == SB_MARGINS_KNOWN) {
+    SbCalibration calibration =
+        sb_calibration_load (printer, sheet.width, sheet.height, state->stock.name);
+    said.margins =
+        sb_calibration_get_margins (&calibration, said.margins, sheet.width, sheet.height);
+  }
+  return sb_edit_set_margins (named, sb_margins_page_from_sheet (said.margins, sheet.landscape),
+                              said.answer == SB_MARGINS_UNKNOWN ? SB_MARGINS_FALLBACK
+                                                                : SB_MARGINS_PRINTER);
 }
 
 gboolean
@@ -80,33 +64,32 @@ sb_print_check_printer (const SbPrinter *printer, GError **error)
   return FALSE;
 }
 
-/* Whether the paper is offered; a note when the printer says nothing of its papers. */
-static gboolean
-check_paper (const char *printer, const Sheet *sheet, GStrvBuilder *notes, GError **error)
+gboolean
+sb_print_check_paper (const SbState *state, const char *printer, const SbPaperAnswer *said,
+                      GError **error)
 {
-  g_autoptr (GError) own = NULL;
-  gboolean offered;
-  SbMargins margins;
-  SbMarginsAnswer answer =
-      sb_printer_get_margins (printer, sheet->width, sheet->height, &margins, &offered, &own);
-  if (own != NULL) {
-    g_propagate_error (error, g_steal_pointer (&own));
+  if (said->offered || !said->names_papers)
+    return TRUE;
+  Sheet sheet = sheet_of (state);
+  g_autofree char *media = sb_media_keyword (sheet.width, sheet.height);
+  g_set_error (error, SB_PRINT_ERROR, SB_PRINT_ERROR_PAPER,
+               _ ("%s does not offer paper of %.1f × %.1f mm (%s)"), printer,
+               sb_um_to_mm (sheet.width), sb_um_to_mm (sheet.height), media);
+  return FALSE;
+}
+
+/* A note when the printer says nothing of its papers. */
+static gboolean
+check_paper (const SbState *state, const char *printer, GStrvBuilder *notes, GError **error)
+{
+  Sheet sheet = sheet_of (state);
+  SbPaperAnswer said;
+  if (!sb_printer_ask_paper (printer, sheet.width, sheet.height, &said, error) ||
+      !sb_print_check_paper (state, printer, &said, error))
     return FALSE;
-  }
-  g_autoptr (GPtrArray) papers = sb_printer_get_papers (printer, NULL);
-  if (!offered && papers != NULL && papers->len > 0) {
-    g_autofree char *media = sb_media_keyword (sheet->width, sheet->height);
-    g_set_error (error, SB_PRINT_ERROR, SB_PRINT_ERROR_PAPER,
-                 _ ("%s does not offer paper of %.1f × %.1f mm (%s)"), printer,
-                 sb_um_to_mm (sheet->width), sb_um_to_mm (sheet->height), media);
-    return FALSE;
-  }
-  if (!offered)
+  if (!said.offered)
     g_strv_builder_add (notes, _ ("The printer does not tell its papers nor its margins; measure "
                                   "the first page."));
-  if (answer == SB_MARGINS_BORDERLESS)
-    g_strv_builder_add (notes, _ ("This paper is borderless only: the page is enlarged, so it is "
-                                  "not true size and its edges are lost."));
   return TRUE;
 }
 
@@ -163,18 +146,22 @@ sb_print_run (const SbState *state, const char *printer, const SbPrintRequest *r
   if (found == NULL)
     return FALSE;
   gboolean may = sb_print_check_printer (found, error) &&
-                 check_paper (found->name, &sheet, lines, error) &&
+                 check_paper (state, found->name, lines, error) &&
                  sb_print_check_stock (state, found->kind, request, &caution, error);
   g_autofree char *name = g_strdup (found->name);
   if (!may)
     return FALSE;
   if (caution != NULL)
     g_strv_builder_add (lines, caution);
+  if (state->overshoot > 0)
+    g_strv_builder_add (lines, _ ("Printed borderless: the page is enlarged, so it is not true "
+                                  "size and its edges are lost."));
 
   g_autoptr (GBytes) pdf = sb_print_make_pdf (state, name, request, cancellable, error);
   if (pdf == NULL)
     return FALSE;
-  SbTicket ticket = {request->title, sheet.width, sheet.height, request->copies};
+  SbTicket ticket = {request->title, sheet.width, sheet.height, request->copies,
+                     state->overshoot > 0};
   g_autofree char *note = NULL;
   if (!sb_printer_send (name, pdf, &ticket, job_id, &note, error))
     return FALSE;
@@ -182,4 +169,18 @@ sb_print_run (const SbState *state, const char *printer, const SbPrintRequest *r
     g_strv_builder_add (lines, note);
   *notes = end_notes (lines);
   return TRUE;
+}
+
+gboolean
+sb_print_rulers (const char *printer, sb_um width, sb_um height, int *job_id, char **note,
+                 GError **error)
+{
+  *job_id = 0;
+  *note = NULL;
+  g_autoptr (SbPrinter) found = sb_printer_find (printer, error);
+  if (found == NULL || !sb_print_check_printer (found, error))
+    return FALSE;
+  g_autoptr (GBytes) pdf = sb_calibration_sheet (width, height, error);
+  SbTicket ticket = {_ ("Sheet of rulers"), width, height, 1, FALSE};
+  return pdf != NULL && sb_printer_send (found->name, pdf, &ticket, job_id, note, error);
 }

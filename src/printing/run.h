@@ -12,18 +12,11 @@ G_BEGIN_DECLS
 
 /* The job as `printer` will print it: its name, and the margins it really leaves white (the
  * driver's, a calibration taken in) turned to how the page lies. Margins that the maker typed win.
- * Where the printer does not say, sb_margins_fallback. On a paper that is only offered borderless
- * the margins are what the overshoot takes away (sb_borderless_effect). `*answer` (or NULL) tells
- * which. NULL and SB_PRINT_ERROR when the printer cannot be asked or does not offer the paper. */
-SbState *sb_print_suit (const SbState *state, const char *printer, SbMarginsAnswer *answer,
+ * Where the printer does not say, sb_margins_fallback. Borderless (sb_edit_set_borderless) when the
+ * paper is offered so only, or when the job is and the printer can. `*paper` (or NULL) gets what
+ * the printer says. NULL and SB_PRINT_ERROR when it cannot be asked. */
+SbState *sb_print_suit (const SbState *state, const char *printer, SbPaperAnswer *paper,
                         GError **error) G_GNUC_WARN_UNUSED_RESULT;
-
-/* Borderless printing enlarges the page until it overshoots the sheet on each side, by 3 mm where
- * nothing else is known (handbook section 5.2). `*lost_mm` gets what that takes off each edge of
- * the page, `*sticker_mm` what becomes of 50.8 mm (2 in), along the edge that grows most. */
-#define SB_BORDERLESS_OVERSHOOT_MM 3.0
-void sb_borderless_effect (sb_um width, sb_um height, double overshoot_mm, SbMargins *lost,
-                           double *sticker_mm);
 
 typedef struct {
   const char *title;    /* what the queue lists and a viewer shows */
@@ -38,6 +31,11 @@ typedef struct {
 /* Whether the printer takes jobs at all; SB_PRINT_ERROR_REFUSED in plain words when it is stopped
  * or rejecting. */
 gboolean sb_print_check_printer (const SbPrinter *printer, GError **error);
+
+/* Whether the printer offers the job's paper, by what it said of it; SB_PRINT_ERROR_PAPER. A
+ * printer that names no papers may have it. */
+gboolean sb_print_check_paper (const SbState *state, const char *printer, const SbPaperAnswer *said,
+                               GError **error);
 
 /* Whether the state's stock may go into the printer; on FALSE SB_PRINT_ERROR_MEDIA. A caution, to
  * be read before printing, goes to `*caution` (free with g_free), else NULL. */
@@ -54,5 +52,10 @@ GBytes *sb_print_make_pdf (const SbState *state, const char *printer, const SbPr
  * NULL. Slow: run in a thread for the window. */
 gboolean sb_print_run (const SbState *state, const char *printer, const SbPrintRequest *request,
                        int *job_id, char **notes, GCancellable *cancellable, GError **error);
+
+/* Prints the sheet of rulers on paper of this size (portrait); on plain paper, so that no stock is
+ * checked. `*note` as above. */
+gboolean sb_print_rulers (const char *printer, sb_um width, sb_um height, int *job_id, char **note,
+                          GError **error);
 
 G_END_DECLS

@@ -49,12 +49,25 @@ set_send_error (GError **error, const char *printer, http_t *http)
 }
 
 static int
+add_media (const SbTicket *ticket, int n, cups_option_t **options)
+{
+  if (!ticket->borderless) {
+    g_autofree char *media = sb_media_keyword (ticket->width, ticket->height);
+    return cupsAddOption ("media", media, n, options);
+  }
+  /* PWG 5100.7: a size by its name has its usual margins; one without has to be described. */
+  g_autofree char *media =
+      g_strdup_printf ("{media-size={x-dimension=%d y-dimension=%d} media-top-margin=0 "
+                       "media-right-margin=0 media-bottom-margin=0 media-left-margin=0}",
+                       ticket->width / 10, ticket->height / 10);
+  return cupsAddOption ("media-col", media, n, options);
+}
+
+static int
 fill_options (const SbTicket *ticket, cups_option_t **options)
 {
-  g_autofree char *media = sb_media_keyword (ticket->width, ticket->height);
   g_autofree char *copies = g_strdup_printf ("%d", CLAMP (ticket->copies, 1, COPIES_MOST));
-  int n = 0;
-  n = cupsAddOption ("media", media, n, options);
+  int n = add_media (ticket, 0, options);
   n = cupsAddOption ("copies", copies, n, options);
   /* PWG 5100.16: no scaling, whatever the queue's default is; and no sheet shared by pages. */
   n = cupsAddOption ("print-scaling", "none", n, options);
@@ -199,4 +212,19 @@ sb_printer_send (const char *printer, GBytes *pdf, const SbTicket *ticket, int *
     return FALSE;
   }
   return follow_job (link, *job_id, note, error);
+}
+
+int
+sb_printer_get_last_job (const char *printer)
+{
+  g_autoptr (SbCupsLink) link = sb_cups_link_new (printer, NULL);
+  if (link == NULL)
+    return -1;
+  cups_job_t *jobs = NULL;
+  int n = cupsGetJobs2 (link->http, &jobs, link->dest->name, 1, CUPS_WHICHJOBS_ALL);
+  int last = n < 0 ? -1 : 0;
+  for (int i = 0; i < n; i++)
+    last = MAX (last, jobs[i].id);
+  cupsFreeJobs (n, jobs);
+  return last;
 }

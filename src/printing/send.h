@@ -13,6 +13,7 @@ typedef struct {
   const char *title;   /* what the queue lists */
   sb_um width, height; /* of the sheet, portrait; the PDF's pages are exactly that */
   int copies;          /* 1..999 */
+  gboolean borderless; /* on the paper without margins, where the printer offers both */
 } SbTicket;
 
 /* The IPP media keyword of a size: its PWG name, or a custom one. Free with g_free. */
@@ -24,5 +25,9 @@ char *sb_media_keyword (sb_um width, sb_um height) G_GNUC_WARN_UNUSED_RESULT;
  * Errors: SB_PRINT_ERROR. */
 gboolean sb_printer_send (const char *printer, GBytes *pdf, const SbTicket *ticket, int *job_id,
                           char **note, GError **error);
+
+/* The highest number of our own jobs that a queue remembers, 0 for none; -1 when it cannot be asked.
+ * A job that was handed over by other means has got there when this has grown. */
+int sb_printer_get_last_job (const char *printer);
 
 G_END_DECLS

@@ -14,7 +14,7 @@ sb_crowd_new (const SbState *state, const GArray *shapes)
   SbCrowd *crowd = g_new0 (SbCrowd, 1);
   crowd->n = shapes->len;
   crowd->gap = state->gap;
-  crowd->reach = sb_proof_get_reach (state);
+  crowd->reach = sb_state_get_printable_box (state);
   crowd->probes_left = PROBES_A_PAGE;
   crowd->movers = g_new0 (SbMover, shapes->len);
   for (guint i = 0; i < shapes->len; i++) {

@@ -91,7 +91,7 @@ add (SbProofPage *proof, const SbShape *shape, SbSeverity severity, SbEdge edge,
 void
 sb_proof_check_edges (SbProofPage *proof, const SbShape *shape)
 {
-  SbIBox reach = sb_proof_get_reach (proof->state);
+  SbIBox reach = sb_state_get_printable_box (proof->state);
   SbIBox outline = sb_polygon_get_box (shape->outline);
   SbIBox artwork = sb_polygon_get_box (shape->artwork);
   for (SbEdge edge = SB_EDGE_TOP; edge <= SB_EDGE_LEFT; edge++) {

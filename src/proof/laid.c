@@ -81,7 +81,7 @@ cut_box (SbIBox a, SbIBox b)
 static SbIBox
 find_reach (const SbState *state, const SbLayout *layout)
 {
-  SbIBox printable = sb_proof_get_reach (state);
+  SbIBox printable = sb_state_get_printable_box (state);
   SbIBox reach = {0, 0, layout->width, layout->height};
   for (guint i = 0; i < state->pages->len; i++) {
     const SbPage *page = state->pages->pdata[i];

@@ -23,9 +23,9 @@ const char *
 sb_rule_get_key (SbRule rule)
 {
   static const char *const keys[] = {
-      "edge", "overlap", "gap",         "resolution", "islands",     "small",
-      "neck", "through", "borderless",  "laid",       "rim",         "fold",
-      "zone", "hole",    "upside-down", "weight",     "test-corner",
+      "edge",        "overlap", "gap",     "resolution", "islands", "small",
+      "neck",        "through", "borderless", "margins", "laid",    "rim",
+      "fold",        "zone",    "hole",    "upside-down", "weight", "test-corner",
   };
   return keys[rule];
 }
@@ -72,9 +72,9 @@ static void
 check_borderless (SbProofPage *proof)
 {
   const SbState *state = proof->state;
-  if (!sb_proof_is_borderless (state))
+  if (state->overshoot == 0)
     return;
-  SbOvershoot overshoot = sb_overshoot (state->page_width, state->page_height, SB_OVERSHOOT_UM);
+  SbOvershoot overshoot = sb_overshoot (state->page_width, state->page_height, state->overshoot);
   double two_inches = 2 * SB_MM_PER_INCH;
   double ends_mm = sb_um_to_mm (overshoot.lost.top);
   double sides_mm = sb_um_to_mm (overshoot.lost.left);
@@ -92,6 +92,20 @@ check_borderless (SbProofPage *proof)
                           "sides and %5$s at top and bottom"),
                        size, least, most, sides, ends));
   finding->lost_mm = MAX (sides_mm, ends_mm);
+}
+
+static void
+check_margins_known (SbProofPage *proof)
+{
+  const SbState *state = proof->state;
+  if (state->printer == NULL || state->margins_source != SB_MARGINS_FALLBACK)
+    return;
+  g_autofree char *assumed = sb_length_format (sb_um_to_mm (state->margins.top), proof->unit);
+  sb_proof_add (proof, SB_SEVERITY_NOTE, SB_RULE_MARGINS, NULL,
+                /* Translators: a printer's name and a length */
+                g_strdup_printf (_ ("%1$s does not say what it leaves white on this paper, so %2$s "
+                                    "is assumed on each side; measure the first page"),
+                                 state->printer, assumed));
 }
 
 static int
@@ -135,6 +149,7 @@ check_job (SbProofPage *proof, GHashTable *seen)
 {
   g_autoptr (GHashTable) kinds = sb_shape_kinds_new ();
   check_borderless (proof);
+  check_margins_known (proof);
   for (; proof->page_index < proof->state->pages->len; proof->page_index++)
     check_page (proof, kinds, seen);
   sb_proof_check_layouts (proof, seen);

@@ -24,6 +24,7 @@ typedef enum {
   SB_RULE_NECK,       /* the sticker has a part under 4 mm wide, which tears or curls (note) */
   SB_RULE_THROUGH,    /* the outline, changed by hand, cuts into the artwork (caution) */
   SB_RULE_BORDERLESS, /* the printer will enlarge the page (caution) */
+  SB_RULE_MARGINS,    /* the job's printer does not say what it cannot reach (note) */
   /* Of layouts: */
   SB_RULE_LAID, /* copies on a page overlap or hang over its edge (stop) */
   SB_RULE_RIM,  /* too near the edge of a sheet, or text of a card's edge or fold (caution) */
@@ -48,7 +49,7 @@ typedef struct {
   SbRule rule;
   guint page_index;
   guint piece_id;  /* of resolution, islands, small, neck and through: the design's first piece; of
-                      borderless, weight and test corner: 0 */
+                      borderless, margins, weight and test corner: 0 */
   guint layout_id; /* of findings inside a layout: piece and other are pieces of it, and
                       page_index is the first page it is laid on, or 0; else 0 */
   guint other_id;  /* the second piece of overlap and gap; else 0 */
@@ -86,23 +87,6 @@ gboolean sb_proof_move_inside (const SbState *state, guint piece_id, SbPiece *mo
  * that is. Returns `state` itself (ref'd) where nothing can be bettered, never a state with worse
  * findings. The same state gives the same result. Takes up to a second for a crowded page. */
 SbState *sb_proof_move_all_inside (const SbState *state) G_GNUC_WARN_UNUSED_RESULT;
-
-/* How a borderless print comes out: the printer enlarges the page about its centre until it passes
- * the paper's edges by `overshoot` (3 mm is usual: handbook section 5.2), so that a rim of it is
- * lost and nothing keeps its size. Machines differ in whether they enlarge both ways alike, so the
- * least and the most are given. */
-typedef struct {
-  double least_scale, most_scale; /* 1.0202 and 1.0286 for A4 and 3 mm */
-  SbMargins lost;                 /* of the page as laid, at most */
-} SbOvershoot;
-
-#define SB_OVERSHOOT_UM 3000
-
-SbOvershoot sb_overshoot (sb_um page_width, sb_um page_height, sb_um overshoot);
-
-/* TRUE when the job's printer prints this paper without margins, that is, enlarged. The proof then
- * holds one SB_RULE_BORDERLESS finding and checks the edges against what is left of the page. */
-gboolean sb_proof_is_borderless (const SbState *state);
 
 typedef struct {
   double paper_mm2, printable_mm2;

@@ -74,7 +74,7 @@ sb_proof_move_inside (const SbState *state, guint piece_id, SbPiece *moved)
   g_autoptr (SbPolygon) outline = sb_piece_get_outline (design, piece);
   g_autoptr (SbPolygon) artwork = sb_piece_get_artwork (design, piece);
   SbShape shape = {piece, design, outline, artwork};
-  SbRoom room = sb_room_of_shape (&shape, sb_proof_get_reach (state));
+  SbRoom room = sb_room_of_shape (&shape, sb_state_get_printable_box (state));
   SbIPoint move = sb_room_get_shortest (&room);
   *moved = *piece;
   moved->at.x += move.x;

@@ -90,13 +90,3 @@ sb_shape_get_guide (const SbDesign *design, sb_um *from, sb_um *to)
   *from = sb_um_from_mm (SB_GUIDE_CLEARANCE_MM);
   *to = *from + sb_um_from_mm (design->guide.line_pt * SB_MM_PER_PT);
 }
-
-SbIBox
-sb_proof_get_reach (const SbState *state)
-{
-  if (!sb_proof_is_borderless (state))
-    return sb_state_get_printable_box (state);
-  SbMargins lost = sb_overshoot (state->page_width, state->page_height, SB_OVERSHOOT_UM).lost;
-  return (SbIBox){lost.left, lost.top, state->page_width - lost.right,
-                  state->page_height - lost.bottom};
-}

@@ -32,7 +32,4 @@ void sb_shape_get_guide (const SbDesign *design, sb_um *from, sb_um *to);
 guint sb_free_spots_of_shapes (const SbState *state, const GArray *shapes, SbIBox *spots,
                                guint most);
 
-/* What of the page comes out on the paper. */
-SbIBox sb_proof_get_reach (const SbState *state);
-
 G_END_DECLS

@@ -187,17 +187,3 @@ sb_checker_get_figures (SbChecker *self, guint page_index)
   return page_index < self->figures->len ? &g_array_index (self->figures, SbPageFigures, page_index)
                                          : NULL;
 }
-
-double
-sb_checker_get_waste_percent (SbChecker *self)
-{
-  double waste = 0, printable = 0;
-
-  g_return_val_if_fail (SB_IS_CHECKER (self), 0);
-  for (guint i = 0; i < self->figures->len; i++) {
-    const SbPageFigures *figures = &g_array_index (self->figures, SbPageFigures, i);
-    waste += figures->waste_mm2;
-    printable += figures->printable_mm2;
-  }
-  return printable > 0 ? 100 * waste / printable : 0;
-}

@@ -30,7 +30,4 @@ guint sb_checker_count (SbChecker *self, SbSeverity severity);
 /* Of one page; NULL when there is no such page (yet). Borrowed until "changed". */
 const SbPageFigures *sb_checker_get_figures (SbChecker *self, guint page_index);
 
-/* All pages together: waste % of their printable area. */
-double sb_checker_get_waste_percent (SbChecker *self);
-
 G_END_DECLS

@@ -63,6 +63,15 @@ edit (SbDetailsSheet *self, SbState *next, const char *name)
   sb_job_edit (sb_desk_get_job (self->desk), next, name, NULL);
 }
 
+static void
+ask_printer (SbDetailsSheet *self)
+{
+  SbState *state = sb_desk_get_settled (self->desk);
+
+  if (state->printer && state->margins_source != SB_MARGINS_TYPED)
+    sb_printer_margins_ask (self->desk, state->printer);
+}
+
 /* The strip turns with the sheet. A printer that is chosen says anew what it cannot reach on other
  * paper. */
 static void
@@ -74,11 +83,12 @@ set_paper (SbDetailsSheet *self, const char *name, sb_um width, sb_um height)
   g_autoptr (SbState) paper = sb_edit_set_paper (state, name, width, height);
 
   edit (self,
-        sb_edit_set_margins (paper, sb_margins_page_from_sheet (sheet, width > height),
-                             state->margins_source),
+        state->overshoot > 0
+            ? sb_state_ref (paper) /* its margins follow the paper by themselves */
+            : sb_edit_set_margins (paper, sb_margins_page_from_sheet (sheet, width > height),
+                                   state->margins_source),
         _ ("Change Paper"));
-  if (sb_desk_get_settled (self->desk)->margins_source == SB_MARGINS_PRINTER)
-    sb_printer_margins_ask (self->desk, sb_desk_get_settled (self->desk)->printer);
+  ask_printer (self);
 }
 
 static void
@@ -167,6 +177,7 @@ stock_changed_cb (SbDetailsSheet *self)
       .drying_hours = stocks[selected].drying_hours,
   };
   edit (self, sb_edit_set_stock (sb_desk_get_settled (self->desk), &stock), _ ("Change Stock"));
+  ask_printer (self); /* a calibration is for one stock */
 }
 
 static void

@@ -39,6 +39,7 @@ sb_finding_plate_describe (const SbFinding *finding, SbUnit unit)
   case SB_RULE_NECK:
   case SB_RULE_THROUGH:
   case SB_RULE_BORDERLESS:
+  case SB_RULE_MARGINS:
   case SB_RULE_LAID:
   case SB_RULE_RIM:
   case SB_RULE_FOLD:

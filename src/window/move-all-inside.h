@@ -6,7 +6,7 @@
 G_BEGIN_DECLS
 
 /* Clears every finding of edge, overlap and gap that moving pieces can clear, in a thread and as
- * one step of history, and tells through the desk how many are left. A job that was changed
+ * one step of history, and tells through the desk what is left. A job that was changed
  * meanwhile stays as it is. */
 void sb_desk_move_all_inside (SbDesk *desk);
 

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "output/check-bar.h"
 #include "output/laid.h"
 #include "window/page-paint.h"
 #include "window/palette.h"
@@ -117,6 +118,25 @@ append_shadow (GtkSnapshot *snapshot, const graphene_rect_t *paper)
   }
 }
 
+static void
+append_check_bar (const SbPagePaint *paint, guint index, SbPoint origin, GtkSnapshot *snapshot)
+{
+  double k = paint->layout->scale / SB_UM_PER_MM;
+  SbIBox room;
+  gboolean upright;
+
+  if (!paint->state->check_bar || !sb_check_bar_find_room (paint->state, index, &room, &upright))
+    return;
+  cairo_t *cr = gtk_snapshot_append_cairo (
+      snapshot,
+      &GRAPHENE_RECT_INIT ((float)(origin.x + room.x0 * k), (float)(origin.y + room.y0 * k),
+                           (float)((room.x1 - room.x0) * k), (float)((room.y1 - room.y0) * k)));
+  cairo_translate (cr, origin.x, origin.y);
+  cairo_scale (cr, paint->layout->scale, paint->layout->scale);
+  sb_check_bar_draw (cr, &room, upright);
+  cairo_destroy (cr);
+}
+
 /* Of a card: its colour, the fold, the zone at its open ends, and where it is punched. */
 static void
 append_card (GtkSnapshot *snapshot, const SbPagePaint *paint, const Page *page)
@@ -157,6 +177,7 @@ sb_page_paint_ground (const SbPagePaint *paint)
       sb_pixels_append_tiled (waste, paint->widget, snapshot, WASTE_TILE, page.origin.x,
                               page.origin.y, &shown);
     }
+    append_check_bar (paint, i, page.origin, snapshot);
   }
   return gtk_snapshot_free_to_node (snapshot);
 }

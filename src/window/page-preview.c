@@ -38,6 +38,18 @@ painting_free (Painting *painting)
   g_free (painting);
 }
 
+/* Borderless: about the page's middle, past the paper's edges. */
+static void
+enlarge (cairo_t *cr, const SbState *state)
+{
+  double scale = sb_overshoot (state->page_width, state->page_height, state->overshoot).most_scale;
+  double x = sb_um_to_pt (state->page_width) / 2, y = sb_um_to_pt (state->page_height) / 2;
+
+  cairo_translate (cr, x, y);
+  cairo_scale (cr, scale, scale);
+  cairo_translate (cr, -x, -y);
+}
+
 static void
 paint (Painting *painting, cairo_t *cr)
 {
@@ -50,6 +62,8 @@ paint (Painting *painting, cairo_t *cr)
   cairo_paint (cr);
   cairo_scale (cr, painting->width / sb_um_to_pt (state->page_width),
                painting->height / sb_um_to_pt (state->page_height));
+  if (state->overshoot > 0)
+    enlarge (cr, state);
   cairo_rectangle (cr, sb_um_to_pt (box.x0), sb_um_to_pt (box.y0), sb_um_to_pt (box.x1 - box.x0),
                    sb_um_to_pt (box.y1 - box.y0));
   cairo_clip (cr);

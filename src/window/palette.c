@@ -62,17 +62,3 @@ sb_palette_get (GtkWidget *widget)
 {
   return sb_palette_get_for (sb_palette_is_high_contrast (widget));
 }
-
-const GdkRGBA *
-sb_palette_get_severity (const SbPalette *palette, SbSeverity severity)
-{
-  switch (severity) {
-  case SB_SEVERITY_STOP:
-    return &palette->stop;
-  case SB_SEVERITY_CAUTION:
-    return &palette->caution;
-  case SB_SEVERITY_NOTE:
-  default:
-    return &palette->note;
-  }
-}

@@ -7,8 +7,6 @@
 
 #include <gtk/gtk.h>
 
-#include "proof/proof.h"
-
 G_BEGIN_DECLS
 
 typedef struct {
@@ -32,7 +30,5 @@ const SbPalette *sb_palette_get_for (gboolean high_contrast);
 
 /* TRUE when the theme is one of high contrast. */
 gboolean sb_palette_is_high_contrast (GtkWidget *widget);
-
-const GdkRGBA *sb_palette_get_severity (const SbPalette *palette, SbSeverity severity);
 
 G_END_DECLS

@@ -11,13 +11,14 @@
 
 #include <glib/gi18n.h>
 #include <gtk/gtkunixprint.h>
-#include <math.h>
 
+#include "job/edit.h"
 #include "printing/run.h"
+#include "printing/send.h"
 #include "proof/proof.h"
 #include "window/print-sending.h"
+#include "window/print-setup.h"
 
-#define SAME_PAPER_MM 0.3
 #define FINDINGS_SHOWN 4
 
 typedef struct {
@@ -42,6 +43,7 @@ typedef struct {
 
   /* What the worker found. */
   GBytes *pdf;
+  int last_job;   /* of the queue, before this one */
   char *question; /* what has to be said yes to, or NULL */
   guint stops;
   gboolean kind_missing; /* whether the printer is a laser decides, and it does not say */
@@ -173,7 +175,7 @@ static void
 send (Handoff *handoff)
 {
   sb_print_sending_start (handoff->printer, handoff->settings, handoff->setup, handoff->title,
-                          handoff->pdf, sent_cb, handoff);
+                          handoff->pdf, handoff->last_job, sent_cb, handoff);
 }
 
 static void
@@ -202,7 +204,11 @@ suit (Handoff *handoff, SbPrinterKind *kind, GError **error)
   if (!printer || !sb_print_check_printer (printer, error))
     return NULL;
   *kind = printer->kind;
-  return sb_print_suit (handoff->state, handoff->printer_name, NULL, error);
+  SbPaperAnswer paper;
+  g_autoptr (SbState) suited = sb_print_suit (handoff->state, handoff->printer_name, &paper, error);
+  if (!suited || !sb_print_check_paper (suited, handoff->printer_name, &paper, error))
+    return NULL;
+  return g_steal_pointer (&suited);
 }
 
 static void
@@ -223,6 +229,7 @@ prepare_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *ca
     g_task_return_error (task, error);
     return;
   }
+  handoff->last_job = handoff->to_file ? -1 : sb_printer_get_last_job (handoff->printer_name);
   handoff->kind_missing = kind == SB_PRINTER_KIND_UNKNOWN && caution && !handoff->to_file;
   stops = list_stops (suited, handoff->unit, &handoff->stops);
   if (handoff->stops <= handoff->stops_allowed)
@@ -313,46 +320,41 @@ borderless_anyway_cb (GtkDialog *dialog, int response, Handoff *handoff)
 
 /* --- The system dialog --- */
 
-static gboolean
-is_same_paper (Handoff *handoff)
-{
-  const SbState *state = handoff->state;
-  double width = sb_um_to_mm (MIN (state->page_width, state->page_height));
-  double height = sb_um_to_mm (MAX (state->page_width, state->page_height));
-  GtkPaperSize *paper = gtk_page_setup_get_paper_size (handoff->setup);
-
-  return fabs (gtk_paper_size_get_width (paper, GTK_UNIT_MM) - width) <= SAME_PAPER_MM &&
-         fabs (gtk_paper_size_get_height (paper, GTK_UNIT_MM) - height) <= SAME_PAPER_MM;
-}
-
-/* A choice of its own in the queue's list of papers, named by what CUPS adds. */
-static gboolean
-is_borderless (Handoff *handoff)
-{
-  const char *ppd = gtk_paper_size_get_ppd_name (gtk_page_setup_get_paper_size (handoff->setup));
-  return ppd && g_str_has_suffix (ppd, ".Borderless");
-}
-
 static void
 ask_borderless (Handoff *handoff)
 {
   const SbState *state = handoff->state;
-  SbMargins lost;
-  double sticker;
-
-  sb_borderless_effect (MIN (state->page_width, state->page_height),
-                        MAX (state->page_width, state->page_height), SB_BORDERLESS_OVERSHOOT_MM,
-                        &lost, &sticker);
-  g_autofree char *lost_text = sb_length_format (sb_um_to_mm (lost.top), handoff->unit);
-  g_autofree char *nominal = sb_length_format (2 * SB_MM_PER_INCH, handoff->unit);
-  g_autofree char *becomes = sb_length_format (sticker, handoff->unit);
+  SbOvershoot effect = sb_overshoot (state->page_width, state->page_height, state->overshoot);
+  double nominal = 2 * SB_MM_PER_INCH;
+  g_autofree char *ends = sb_length_format (sb_um_to_mm (effect.lost.top), handoff->unit);
+  g_autofree char *sides = sb_length_format (sb_um_to_mm (effect.lost.left), handoff->unit);
+  g_autofree char *size = sb_length_format (nominal, handoff->unit);
+  g_autofree char *becomes = sb_length_format (nominal * effect.most_scale, handoff->unit);
+  g_autofree char *overshoot = sb_length_format (sb_um_to_mm (state->overshoot), handoff->unit);
   g_autofree char *text = g_strdup_printf (
       _ ("Borderless printing is not true size: the printer enlarges the page until it passes the "
-         "paper's edges. With the usual overshoot about %s is lost at each edge, and a sticker of "
-         "%s becomes %s. Choose the same paper with margins to keep the size."),
-      lost_text, nominal, becomes);
+         "paper's edges. With an overshoot of %1$s up to %2$s are lost at the top and the foot and "
+         "%3$s at the sides, and a sticker of %4$s becomes up to %5$s. Choose the same paper with "
+         "margins to keep the size."),
+      overshoot, ends, sides, size, becomes);
   ask (handoff, _ ("Print borderless?"), text, _ ("_Print Borderless"),
        G_CALLBACK (borderless_anyway_cb));
+}
+
+/* The job's own state follows what the dialog's paper says. */
+static void
+take_borderless (Handoff *handoff)
+{
+  SbState *state = handoff->state;
+
+  if (sb_print_setup_is_borderless (handoff->setup))
+    handoff->state =
+        sb_edit_set_borderless (state, state->overshoot > 0 ? state->overshoot : SB_OVERSHOOT_UM);
+  else if (state->overshoot > 0)
+    handoff->state = sb_edit_set_margins (state, state->margins, SB_MARGINS_PRINTER);
+  else
+    return;
+  sb_state_unref (state);
 }
 
 static void
@@ -371,37 +373,6 @@ refuse_paper (Handoff *handoff)
   show_error (handoff, _ ("That is another paper"), text);
 }
 
-static gboolean
-is_in_ranges (const GtkPageRange *ranges, int n, int page)
-{
-  for (int i = 0; i < n; i++)
-    if (page >= ranges[i].start && page <= ranges[i].end)
-      return TRUE;
-  return FALSE;
-}
-
-/* Which pages the dialog asks for: its ranges, then every second of them. */
-static GArray *
-choose_pages (GtkPrintSettings *settings, int n_pages)
-{
-  GArray *pages = g_array_new (FALSE, FALSE, sizeof (guint));
-  GtkPageSet set = gtk_print_settings_get_page_set (settings);
-  int n_ranges = 0;
-  g_autofree GtkPageRange *ranges = NULL;
-
-  if (gtk_print_settings_get_print_pages (settings) == GTK_PRINT_PAGES_RANGES)
-    ranges = gtk_print_settings_get_page_ranges (settings, &n_ranges);
-  for (int page = 0; page < n_pages; page++) {
-    gboolean odd = page % 2 == 0; /* the first page is page 1 */
-    if ((ranges && !is_in_ranges (ranges, n_ranges, page)) || (set == GTK_PAGE_SET_EVEN && odd) ||
-        (set == GTK_PAGE_SET_ODD && !odd))
-      continue;
-    guint number = (guint)page;
-    g_array_append_val (pages, number);
-  }
-  return pages;
-}
-
 static void
 take_choices (Handoff *handoff, GtkPrintUnixDialog *dialog)
 {
@@ -410,7 +381,7 @@ take_choices (Handoff *handoff, GtkPrintUnixDialog *dialog)
   handoff->to_file = gtk_printer_is_virtual (handoff->printer);
   handoff->settings = gtk_print_unix_dialog_get_settings (dialog);
   handoff->setup = g_object_ref (gtk_print_unix_dialog_get_page_setup (dialog));
-  handoff->pages = choose_pages (handoff->settings, (int)handoff->state->pages->len);
+  handoff->pages = sb_print_setup_choose_pages (handoff->settings, (int)handoff->state->pages->len);
   handoff->request = (SbPrintRequest){
       .title = handoff->title,
       .paint = {.mode = gtk_check_button_get_active (handoff->plain_check) ? SB_PAINT_PLAIN
@@ -434,16 +405,18 @@ chosen_cb (GtkDialog *dialog, int response, Handoff *handoff)
 
   if (!handoff->printer || !handoff->parent) {
     handoff_free (handoff);
-  } else if (!is_same_paper (handoff)) {
+  } else if (!sb_print_setup_fits (handoff->setup, handoff->state)) {
     refuse_paper (handoff);
     handoff_free (handoff);
   } else if (handoff->pages->len == 0) {
     show_error (handoff, _ ("Nothing was printed"), _ ("The job has none of the pages chosen."));
     handoff_free (handoff);
-  } else if (is_borderless (handoff)) {
-    ask_borderless (handoff);
   } else {
-    prepare (handoff);
+    take_borderless (handoff);
+    if (handoff->state->overshoot > 0)
+      ask_borderless (handoff);
+    else
+      prepare (handoff);
   }
 }
 
@@ -485,33 +458,13 @@ add_tab (Handoff *handoff, GtkPrintUnixDialog *dialog)
   gtk_print_unix_dialog_add_custom_tab (dialog, box, gtk_label_new (_ ("Stickers")));
 }
 
-static GtkPageSetup *
-page_setup_of (const SbState *state)
-{
-  GtkPageSetup *setup = gtk_page_setup_new ();
-  sb_um width = MIN (state->page_width, state->page_height);
-  sb_um height = MAX (state->page_width, state->page_height);
-  const SbPaper *known = sb_paper_find_size (width, height);
-  GtkPaperSize *paper =
-      known ? gtk_paper_size_new (known->name)
-            : gtk_paper_size_new_custom ("custom", _ ("The Job's Paper"), sb_um_to_mm (width),
-                                         sb_um_to_mm (height), GTK_UNIT_MM);
-
-  gtk_page_setup_set_paper_size_and_default_margins (setup, paper);
-  gtk_page_setup_set_orientation (setup, state->page_width > state->page_height
-                                             ? GTK_PAGE_ORIENTATION_LANDSCAPE
-                                             : GTK_PAGE_ORIENTATION_PORTRAIT);
-  gtk_paper_size_free (paper);
-  return setup;
-}
-
 static void
 open_dialog (Handoff *handoff)
 {
   GtkWidget *widget = gtk_print_unix_dialog_new (_ ("Print"), handoff->parent);
   GtkPrintUnixDialog *dialog = GTK_PRINT_UNIX_DIALOG (widget);
   g_autoptr (GtkPrintSettings) settings = gtk_print_settings_new ();
-  g_autoptr (GtkPageSetup) setup = page_setup_of (handoff->state);
+  g_autoptr (GtkPageSetup) setup = sb_print_setup_new (handoff->state);
 
   if (handoff->state->printer)
     gtk_print_settings_set_printer (settings, handoff->state->printer);

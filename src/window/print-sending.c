@@ -12,16 +12,17 @@
 #include <sys/mman.h>
 #include <unistd.h>
 
-#include "printing/printers.h"
+#include "printing/send.h"
 
 /* When a printer that does not answer has shown it. */
-#define LOOK_AFTER_MS 2500
+#define LOOK_AFTER_US (2500 * G_TIME_SPAN_MILLISECOND)
 
 typedef struct {
   GtkPrintJob *job;
   int fd; /* of the PDF; GTK reads it but does not own it */
   char *printer;
   gboolean virtual; /* a file: nobody to ask */
+  int last_job;     /* before this one; -1: not known */
   SbPrintSent sent;
   gpointer data;
 } Sending;
@@ -46,7 +47,17 @@ finish (Sending *sending, const char *note, const GError *error)
 static void
 look_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
-  g_autoptr (SbPrinter) printer = sb_printer_find (data, NULL);
+  const Sending *sending = data;
+  int last_job = sending->last_job >= 0 ? sb_printer_get_last_job (sending->printer) : -1;
+
+  if (last_job >= 0 && last_job <= sending->last_job) {
+    g_task_return_new_error (task, SB_PRINT_ERROR, SB_PRINT_ERROR_SEND,
+                             _ ("Its queue shows no new job. The disk that jobs are kept on may "
+                                "be full, the job larger than it takes, or jobs refused."));
+    return;
+  }
+  g_usleep (LOOK_AFTER_US);
+  g_autoptr (SbPrinter) printer = sb_printer_find (sending->printer, NULL);
   g_task_return_pointer (task, printer ? g_strdup (printer->reason) : NULL, g_free);
 }
 
@@ -54,22 +65,13 @@ static void
 looked_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 {
   Sending *sending = user_data;
-  g_autofree char *reason = g_task_propagate_pointer (G_TASK (result), NULL);
+  g_autoptr (GError) error = NULL;
+  g_autofree char *reason = g_task_propagate_pointer (G_TASK (result), &error);
   g_autofree char *note = NULL;
 
   if (reason && *reason)
     note = g_strdup_printf (_ ("Sent to %s, but %s."), sending->printer, reason);
-  finish (sending, note, NULL);
-}
-
-static gboolean
-look_cb (gpointer user_data)
-{
-  Sending *sending = user_data;
-  g_autoptr (GTask) task = g_task_new (NULL, NULL, looked_cb, sending);
-  g_task_set_task_data (task, g_strdup (sending->printer), g_free);
-  g_task_run_in_thread (task, look_in_thread);
-  return G_SOURCE_REMOVE;
+  finish (sending, note, error);
 }
 
 static void
@@ -77,10 +79,13 @@ complete_cb (GtkPrintJob *job, gpointer user_data, const GError *error)
 {
   Sending *sending = user_data;
 
-  if (error || sending->virtual)
+  if (error || sending->virtual) {
     finish (sending, NULL, error);
-  else
-    g_timeout_add (LOOK_AFTER_MS, look_cb, sending);
+    return;
+  }
+  g_autoptr (GTask) task = g_task_new (NULL, NULL, looked_cb, sending);
+  g_task_set_task_data (task, sending, NULL);
+  g_task_run_in_thread (task, look_in_thread);
 }
 
 static gboolean
@@ -133,7 +138,8 @@ true_size_settings (GtkPrintSettings *settings)
 
 void
 sb_print_sending_start (GtkPrinter *printer, GtkPrintSettings *settings, GtkPageSetup *setup,
-                        const char *title, GBytes *pdf, SbPrintSent sent, gpointer data)
+                        const char *title, GBytes *pdf, int last_job, SbPrintSent sent,
+                        gpointer data)
 {
   Sending *sending = g_new0 (Sending, 1);
   g_autoptr (GtkPrintSettings) own_settings = true_size_settings (settings);
@@ -143,6 +149,7 @@ sb_print_sending_start (GtkPrinter *printer, GtkPrintSettings *settings, GtkPage
   gtk_page_setup_set_orientation (own_setup, GTK_PAGE_ORIENTATION_PORTRAIT);
   sending->printer = g_strdup (gtk_printer_get_name (printer));
   sending->virtual = gtk_printer_is_virtual (printer);
+  sending->last_job = last_job;
   sending->sent = sent;
   sending->data = data;
   sending->job = gtk_print_job_new (title, printer, own_settings, own_setup);

@@ -14,8 +14,10 @@ G_BEGIN_DECLS
 typedef void (*SbPrintSent) (const char *note, const GError *error, gpointer data);
 
 /* `settings` and `setup` as the dialog gave them; scaling, pages a sheet and orientation are set
- * here, because the dialog drops or offers what would spoil the true size. */
+ * here, because the dialog drops or offers what would spoil the true size. `last_job` is what
+ * sb_printer_get_last_job said before. */
 void sb_print_sending_start (GtkPrinter *printer, GtkPrintSettings *settings, GtkPageSetup *setup,
-                             const char *title, GBytes *pdf, SbPrintSent sent, gpointer data);
+                             const char *title, GBytes *pdf, int last_job, SbPrintSent sent,
+                             gpointer data);
 
 G_END_DECLS

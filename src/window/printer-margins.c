@@ -53,10 +53,25 @@ answered_cb (GObject *source, GAsyncResult *result, gpointer user_data)
       state->page_height != question->state->page_height)
     return;
   g_autoptr (SbState) with_printer = sb_edit_set_printer (state, question->printer);
+  const SbState *suited = question->suited;
   sb_job_edit (sb_desk_get_job (question->desk),
-               sb_edit_set_margins (with_printer, question->suited->margins,
-                                    question->suited->margins_source),
+               suited->overshoot > 0
+                   ? sb_edit_set_borderless (with_printer, suited->overshoot)
+                   : sb_edit_set_margins (with_printer, suited->margins, suited->margins_source),
                name, "printer");
+}
+
+static void
+ask (SbDesk *desk, SbState *state, const char *printer)
+{
+  Question *question = g_new0 (Question, 1);
+  question->desk = g_object_ref (desk);
+  question->state = sb_state_ref (state);
+  question->printer = g_strdup (printer);
+
+  g_autoptr (GTask) task = g_task_new (NULL, NULL, answered_cb, NULL);
+  g_task_set_task_data (task, question, (GDestroyNotify)question_free);
+  g_task_run_in_thread (task, ask_in_thread);
 }
 
 void
@@ -73,12 +88,15 @@ sb_printer_margins_ask (SbDesk *desk, const char *printer)
     sb_job_edit (sb_desk_get_job (desk), next, _ ("Proof for Any Printer"), NULL);
     return;
   }
-  Question *question = g_new0 (Question, 1);
-  question->desk = g_object_ref (desk);
-  question->state = sb_state_ref (state);
-  question->printer = g_strdup (printer);
+  ask (desk, state, printer);
+}
 
-  g_autoptr (GTask) task = g_task_new (NULL, NULL, answered_cb, NULL);
-  g_task_set_task_data (task, question, (GDestroyNotify)question_free);
-  g_task_run_in_thread (task, ask_in_thread);
+void
+sb_printer_margins_leave_borderless (SbDesk *desk)
+{
+  SbState *state = sb_desk_get_settled (desk);
+  g_autoptr (SbState) bordered = sb_edit_set_margins (state, state->margins, SB_MARGINS_PRINTER);
+
+  if (state->printer)
+    ask (desk, bordered, state->printer);
 }

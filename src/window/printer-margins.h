@@ -11,4 +11,7 @@ G_BEGIN_DECLS
  * that the maker typed win over both. What goes wrong is told by sb_desk_say. */
 void sb_printer_margins_ask (SbDesk *desk, const char *printer);
 
+/* The job's printer with the margins of its paper, where it was borderless. */
+void sb_printer_margins_leave_borderless (SbDesk *desk);
+
 G_END_DECLS

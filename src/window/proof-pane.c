@@ -3,11 +3,10 @@
 
 #include <glib/gi18n.h>
 
-#include "printing/printers.h"
 #include "window/finding-card.h"
 #include "window/move-all-inside.h"
 #include "window/page-preview.h"
-#include "window/printer-margins.h"
+#include "window/printer-box.h"
 #include "window/proof-pane.h"
 
 #define MOST_CARDS 60 /* more cards than anybody reads; the rest is counted */
@@ -19,8 +18,7 @@ struct _SbProofPane {
   GtkWidget *box;
   GtkWidget *page_label;
   SbPagePreview *preview;
-  GtkDropDown *printer_drop;
-  GtkWidget *printer_label;
+  SbPrinterBox *printer_box;
   GtkWidget *all_button;
   GtkWidget *fine_box;
   GtkWidget *fine_label;
@@ -31,122 +29,11 @@ struct _SbProofPane {
   /* owned */
   SbDesk *desk;
   SbCanvas *canvas;
-  GPtrArray *printers;      /* SbPrinter; or NULL before they are known */
   char *findings_shown;     /* the sentences of the cards */
   GPtrArray *figure_values; /* GtkLabel, borrowed from the grid */
-
-  gboolean asked; /* the print service has been asked for printers */
-  gboolean updating;
 };
 
 G_DEFINE_FINAL_TYPE (SbProofPane, sb_proof_pane, GTK_TYPE_WIDGET)
-
-/* --- Printers --- */
-
-static void
-select_printer (SbProofPane *self)
-{
-  const char *chosen = sb_desk_get_state (self->desk)->printer;
-  guint selected = 0;
-
-  for (guint i = 0; chosen && self->printers && i < self->printers->len; i++)
-    if (g_str_equal (((SbPrinter *)self->printers->pdata[i])->name, chosen))
-      selected = i + 1;
-  self->updating = TRUE;
-  gtk_drop_down_set_selected (self->printer_drop, selected);
-  self->updating = FALSE;
-}
-
-/* "6.4 mm top, 4.2 mm sides, 12.7 mm foot cannot be printed." */
-static void
-describe_margins (SbProofPane *self)
-{
-  SbState *state = sb_desk_get_state (self->desk);
-  SbUnit unit = sb_desk_get_unit (self->desk);
-  g_autofree char *top = sb_length_format_fine (sb_um_to_mm (state->margins.top), unit);
-  g_autofree char *right = sb_length_format_fine (sb_um_to_mm (state->margins.right), unit);
-  g_autofree char *bottom = sb_length_format_fine (sb_um_to_mm (state->margins.bottom), unit);
-  g_autofree char *left = sb_length_format_fine (sb_um_to_mm (state->margins.left), unit);
-  g_autofree char *strip =
-      g_strdup_printf (_ ("Cannot print: %s at the top, %s right, %s at the foot, %s left."), top,
-                       right, bottom, left);
-  const char *source = state->margins_source == SB_MARGINS_TYPED ? _ ("Typed by you.")
-                       : state->margins_source == SB_MARGINS_PRINTER
-                           ? _ ("As the printer says.")
-                           : _ ("What nearly any printer can do.");
-  g_autofree char *text = g_strdup_printf ("%s %s", strip, source);
-
-  if (self->asked && !self->printers) {
-    g_autofree char *none = g_strdup_printf ("%s\n%s", text, _ ("No print service answers."));
-    gtk_label_set_label (GTK_LABEL (self->printer_label), none);
-    return;
-  }
-  gtk_label_set_label (GTK_LABEL (self->printer_label), text);
-}
-
-static void
-list_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
-{
-  GError *error = NULL;
-  GPtrArray *printers = sb_printers_list (&error);
-
-  if (printers)
-    g_task_return_pointer (task, printers, (GDestroyNotify)g_ptr_array_unref);
-  else
-    g_task_return_error (task, error);
-}
-
-static void
-listed_cb (GObject *source, GAsyncResult *result, gpointer user_data)
-{
-  SbProofPane *self = SB_PROOF_PANE (source);
-  g_autoptr (GPtrArray) printers = g_task_propagate_pointer (G_TASK (result), NULL);
-  g_autoptr (GtkStringList) names = NULL;
-
-  if (!self->desk)
-    return;
-  self->printers = g_steal_pointer (&printers);
-  names = gtk_string_list_new ((const char *[]){_ ("Any printer"), NULL});
-  for (guint i = 0; self->printers && i < self->printers->len; i++) {
-    const SbPrinter *printer = self->printers->pdata[i];
-    gtk_string_list_append (names, *printer->label ? printer->label : printer->name);
-  }
-  self->updating = TRUE;
-  gtk_drop_down_set_model (self->printer_drop, G_LIST_MODEL (names));
-  self->updating = FALSE;
-  select_printer (self);
-  describe_margins (self);
-}
-
-/* The print service may be slow to answer, so it is asked when the proof is first seen. */
-static void
-sb_proof_pane_map (GtkWidget *widget)
-{
-  SbProofPane *self = SB_PROOF_PANE (widget);
-
-  GTK_WIDGET_CLASS (sb_proof_pane_parent_class)->map (widget);
-  if (self->asked)
-    return;
-  self->asked = TRUE;
-  g_autoptr (GTask) task = g_task_new (self, NULL, listed_cb, NULL);
-  g_task_run_in_thread (task, list_in_thread);
-}
-
-static void
-printer_changed_cb (SbProofPane *self)
-{
-  guint selected = gtk_drop_down_get_selected (self->printer_drop);
-
-  if (self->updating || !self->desk || selected == GTK_INVALID_LIST_POSITION)
-    return;
-  const SbPrinter *printer = selected > 0 && self->printers && selected <= self->printers->len
-                                 ? self->printers->pdata[selected - 1]
-                                 : NULL;
-  const char *before = sb_desk_get_settled (self->desk)->printer;
-  const char *now = printer ? printer->name : NULL;
-  if (g_strcmp0 (before, now) != 0)
-    sb_printer_margins_ask (self->desk, now);
-}
 
 /* --- Findings --- */
 
@@ -205,12 +92,13 @@ count_missing (SbState *state)
 static void
 update_fine (SbProofPane *self, guint n_findings)
 {
+  gboolean checked = sb_checker_get_figures (sb_desk_get_checker (self->desk), 0) != NULL;
   SbState *state = sb_desk_get_state (self->desk);
   guint pieces = 0;
 
   for (guint i = 0; i < state->pages->len; i++)
     pieces += sb_state_get_page (state, i)->n_pieces;
-  gtk_widget_set_visible (self->fine_box, n_findings == 0);
+  gtk_widget_set_visible (self->fine_box, n_findings == 0 && checked);
   gtk_label_set_label (GTK_LABEL (self->fine_label),
                        pieces == 0 ? _ ("Nothing lies on the pages yet.")
                                    : _ ("Nothing is lost. Every sticker prints whole."));
@@ -230,6 +118,8 @@ update_findings (SbProofPane *self)
     g_string_append_printf (sentences, "%u %s\n", finding->piece_id, finding->message);
   }
   update_fine (self, findings->len);
+  gtk_accessible_update_state (GTK_ACCESSIBLE (self->findings_list), GTK_ACCESSIBLE_STATE_BUSY,
+                               sb_checker_is_behind (sb_desk_get_checker (self->desk)), -1);
   gtk_widget_set_visible (self->all_button, misplaced > 1);
   if (g_strcmp0 (sentences->str, self->findings_shown) == 0)
     return;
@@ -331,8 +221,6 @@ static void
 job_changed_cb (SbProofPane *self)
 {
   update_preview (self);
-  select_printer (self);
-  describe_margins (self);
 }
 
 /* While it is not seen the proof costs nothing; it catches up when it is shown. */
@@ -363,11 +251,9 @@ sb_proof_pane_dispose (GObject *object)
     g_signal_handlers_disconnect_by_data (sb_desk_get_preferences (self->desk), self);
     g_signal_handlers_disconnect_by_data (self->canvas, self);
   }
-  self->updating = TRUE;
   gtk_widget_dispose_template (GTK_WIDGET (self), SB_TYPE_PROOF_PANE);
   g_clear_object (&self->canvas);
   g_clear_object (&self->desk);
-  g_clear_pointer (&self->printers, g_ptr_array_unref);
   g_clear_pointer (&self->figure_values, g_ptr_array_unref);
   g_clear_pointer (&self->findings_shown, g_free);
   G_OBJECT_CLASS (sb_proof_pane_parent_class)->dispose (object);
@@ -379,23 +265,21 @@ sb_proof_pane_class_init (SbProofPaneClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = sb_proof_pane_dispose;
-  widget_class->map = sb_proof_pane_map;
   g_type_ensure (SB_TYPE_PAGE_PREVIEW);
+  g_type_ensure (SB_TYPE_PRINTER_BOX);
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_template_from_resource (widget_class,
                                                "/org/stickleback/Stickleback/proof-pane.ui");
   gtk_widget_class_bind_template_child (widget_class, SbProofPane, box);
   gtk_widget_class_bind_template_child (widget_class, SbProofPane, page_label);
   gtk_widget_class_bind_template_child (widget_class, SbProofPane, preview);
-  gtk_widget_class_bind_template_child (widget_class, SbProofPane, printer_drop);
-  gtk_widget_class_bind_template_child (widget_class, SbProofPane, printer_label);
+  gtk_widget_class_bind_template_child (widget_class, SbProofPane, printer_box);
   gtk_widget_class_bind_template_child (widget_class, SbProofPane, all_button);
   gtk_widget_class_bind_template_child (widget_class, SbProofPane, fine_box);
   gtk_widget_class_bind_template_child (widget_class, SbProofPane, fine_label);
   gtk_widget_class_bind_template_child (widget_class, SbProofPane, findings_list);
   gtk_widget_class_bind_template_child (widget_class, SbProofPane, more_label);
   gtk_widget_class_bind_template_child (widget_class, SbProofPane, figures_grid);
-  gtk_widget_class_bind_template_callback (widget_class, printer_changed_cb);
   gtk_widget_class_bind_template_callback (widget_class, row_activated_cb);
   gtk_widget_class_bind_template_callback (widget_class, move_all_cb);
 }
@@ -403,13 +287,8 @@ sb_proof_pane_class_init (SbProofPaneClass *klass)
 static void
 sb_proof_pane_init (SbProofPane *self)
 {
-  g_autoptr (GtkStringList) names = gtk_string_list_new ((const char *[]){_ ("Any printer"), NULL});
-
   self->figure_values = g_ptr_array_new ();
   gtk_widget_init_template (GTK_WIDGET (self));
-  self->updating = TRUE;
-  gtk_drop_down_set_model (self->printer_drop, G_LIST_MODEL (names));
-  self->updating = FALSE;
 }
 
 GtkWidget *
@@ -419,6 +298,7 @@ sb_proof_pane_new (SbDesk *desk, SbCanvas *canvas)
 
   self->desk = g_object_ref (desk);
   self->canvas = g_object_ref (canvas);
+  sb_printer_box_set_desk (self->printer_box, desk);
   g_signal_connect_swapped (sb_desk_get_job (desk), "changed", G_CALLBACK (job_changed_cb), self);
   g_signal_connect_swapped (sb_desk_get_checker (desk), "changed", G_CALLBACK (checker_changed_cb),
                             self);
@@ -426,6 +306,5 @@ sb_proof_pane_new (SbDesk *desk, SbCanvas *canvas)
                             G_CALLBACK (checker_changed_cb), self);
   g_signal_connect_swapped (canvas, "notify::page", G_CALLBACK (page_changed_cb), self);
   g_signal_connect (self, "map", G_CALLBACK (mapped_cb), NULL);
-  describe_margins (self);
   return GTK_WIDGET (self);
 }

@@ -24,11 +24,14 @@ black() {
 
 count() { ls "$SB_LAB/received/$1" | wc -l; }
 
-# Waits until printer $1 has more than $2 documents; tells the newest one.
+# The document number $2 (from 0) of printer $1.
+nth() { ls "$SB_LAB/received/$1" | sed -n "$(($2 + 1))s#^#$SB_LAB/received/$1/#p"; }
+
+# Waits until printer $1 has more than $2 documents; tells the first of them.
 arrived() {
-  for i in $(seq 100); do
-    [ "$(count $1)" -gt "$2" ] && { echo "$SB_LAB/received/$1/$(ls "$SB_LAB/received/$1" | tail -1)"; return; }
-    sleep 0.1
+  for i in $(seq 600); do
+    [ "$(count $1)" -gt "$2" ] && { nth $1 $2; return; }
+    sleep 0.05
   done
   return 1
 }
@@ -36,9 +39,15 @@ arrived() {
 # Width, height and dark box at 600 dpi of what a printer received.
 measure() {
   case $1 in
-  *.pdf) pdftoppm -r 600 -aa no -aaVector no -singlefile "$1" "$work/page" && "$SB_MEASURE" "$work/page.ppm" ;;
+  *.pdf) pdftoppm -r 600 -gray -aa no -aaVector no -singlefile "$1" "$work/page" && "$SB_MEASURE" "$work/page.pgm" ;;
   *) "$SB_MEASURE" "$1" ;;
   esac
+}
+
+# The same of a PDF's square at 2400 dpi, from a part of the page that holds it.
+measure_finely() {
+  pdftoppm -r 2400 -x 3000 -y 4000 -W 6000 -H 6000 -gray -aa no -aaVector no -singlefile "$1" "$work/fine" &&
+    "$SB_MEASURE" "$work/fine.pgm" | awk '{ print $1, $2, $3 + 3000, $4 + 4000, $5 + 3000, $6 + 4000 }'
 }
 
 # near A B TOLERANCE

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * measure-page FILE.ppm|.pwg|.urf: the first page's size and the box of its dark pixels, in pixels:
+ * measure-page FILE.pgm|.pwg|.urf: the first page's size and the box of its dark pixels, in pixels:
  *
  *   WIDTH HEIGHT X0 Y0 X1 Y1
  *
@@ -41,16 +41,16 @@ begin (unsigned width, unsigned height)
 }
 
 static int
-measure_ppm (FILE *file, Box *box)
+measure_pgm (FILE *file, Box *box)
 {
   unsigned width, height;
-  if (fscanf (file, "P6 %u %u 255", &width, &height) != 2 || fgetc (file) == EOF)
+  if (fscanf (file, "P5 %u %u 255", &width, &height) != 2 || fgetc (file) == EOF)
     return 0;
   *box = begin (width, height);
-  unsigned char *row = malloc ((size_t)width * 3);
+  unsigned char *row = malloc (width);
   unsigned y = 0;
-  for (; y < height && fread (row, 3, width, file) == width; y++)
-    take_row (box, y, row, 3);
+  for (; y < height && fread (row, 1, width, file) == width; y++)
+    take_row (box, y, row, 1);
   free (row);
   return y == height;
 }
@@ -101,8 +101,8 @@ main (int argc, char **argv)
   if (file == NULL)
     return 2;
   size_t length = strlen (argv[1]);
-  int ppm = length > 4 && strcmp (argv[1] + length - 4, ".ppm") == 0;
-  if (!(ppm ? measure_ppm (file, &box) : measure_raster (file, &box))) {
+  int pgm = length > 4 && strcmp (argv[1] + length - 4, ".pgm") == 0;
+  if (!(pgm ? measure_pgm (file, &box) : measure_raster (file, &box))) {
     fprintf (stderr, "%s: not a page\n", argv[1]);
     return 1;
   }

@@ -16,12 +16,13 @@ static void
 check_margins (const char *printer, sb_um width, sb_um height, SbMarginsAnswer want, SbMargins m)
 {
   g_autoptr (GError) error = NULL;
-  SbMargins got;
-  SbMarginsAnswer answer = sb_printer_get_margins (printer, width, height, &got, NULL, &error);
-  ck_assert_msg (error == NULL, "%s", error ? error->message : "");
-  ck_assert_int_eq (answer, want);
-  ck_assert_msg (memcmp (&got, &m, sizeof m) == 0, "%s: %d %d %d %d", printer, got.top, got.right,
-                 got.bottom, got.left);
+  SbPaperAnswer paper;
+  ck_assert_msg (sb_printer_ask_paper (printer, width, height, &paper, &error), "%s",
+                 error ? error->message : "");
+  ck_assert_int_eq (paper.answer, want);
+  const SbMargins *got = &paper.margins;
+  ck_assert_msg (memcmp (got, &m, sizeof m) == 0, "%s: %d %d %d %d", printer, got->top, got->right,
+                 got->bottom, got->left);
 }
 
 START_TEST (all_are_listed)
@@ -70,6 +71,25 @@ START_TEST (borderless_papers_are_told_apart)
     borderless += ((SbPrinterPaper *)papers->pdata[i])->borderless;
   ck_assert_uint_eq (papers->len, 4);
   ck_assert_uint_eq (borderless, 2);
+
+  SbPaperAnswer paper;
+  ck_assert (sb_printer_ask_paper ("edge", LETTER, &paper, NULL));
+  ck_assert (paper.offered && paper.borderless_too && paper.names_papers);
+  ck_assert (sb_printer_ask_paper ("ink", LETTER, &paper, NULL));
+  ck_assert (paper.offered && !paper.borderless_too);
+  ck_assert (sb_printer_ask_paper ("ink", 180000, 250000, &paper, NULL));
+  ck_assert (!paper.offered && paper.names_papers);
+  ck_assert (sb_printer_ask_paper ("raw", LETTER, &paper, NULL));
+  ck_assert (!paper.offered && !paper.names_papers);
+
+  /* Chosen by the job and offered: stays; else the paper with margins. */
+  g_autoptr (SbState) state = sb_state_new ("na_letter_8.5x11in", LETTER);
+  g_autoptr (SbState) wish = sb_edit_set_borderless (state, 2500);
+  g_autoptr (SbState) can = sb_print_suit (wish, "edge", NULL, NULL);
+  ck_assert_int_eq (can->overshoot, 2500);
+  g_autoptr (SbState) cannot = sb_print_suit (wish, "ink", NULL, NULL);
+  ck_assert_int_eq (cannot->overshoot, 0);
+  ck_assert_int_eq (cannot->margins.left, 3050);
 }
 END_TEST
 
@@ -77,11 +97,11 @@ START_TEST (job_follows_the_printer)
 {
   /* A landscape page: the sheet's foot is at the page's right. */
   g_autoptr (SbState) wide = sb_state_new ("na_letter_8.5x11in", 279400, 215900);
-  SbMarginsAnswer answer;
+  SbPaperAnswer paper;
   g_autoptr (GError) error = NULL;
-  g_autoptr (SbState) suited = sb_print_suit (wide, "tail", &answer, &error);
+  g_autoptr (SbState) suited = sb_print_suit (wide, "tail", &paper, &error);
   ck_assert_msg (suited != NULL, "%s", error ? error->message : "");
-  ck_assert_int_eq (answer, SB_MARGINS_KNOWN);
+  ck_assert_int_eq (paper.answer, SB_MARGINS_KNOWN);
   ck_assert_int_eq (suited->margins_source, SB_MARGINS_PRINTER);
   ck_assert_int_eq (suited->margins.right, 12700);
   ck_assert_int_eq (suited->margins.bottom, 4200);
@@ -93,8 +113,8 @@ START_TEST (job_follows_the_printer)
   g_autoptr (SbState) kept = sb_print_suit (own, "tail", NULL, &error);
   ck_assert (memcmp (&kept->margins, &typed, sizeof typed) == 0);
 
-  g_autoptr (SbState) unknown = sb_print_suit (wide, "raw", &answer, &error);
-  ck_assert_int_eq (answer, SB_MARGINS_UNKNOWN);
+  g_autoptr (SbState) unknown = sb_print_suit (wide, "raw", &paper, &error);
+  ck_assert_int_eq (paper.answer, SB_MARGINS_UNKNOWN);
   ck_assert_int_eq (unknown->margins_source, SB_MARGINS_FALLBACK);
   ck_assert_ptr_null (sb_print_suit (wide, "nobody", NULL, &error));
   ck_assert (g_error_matches (error, SB_PRINT_ERROR, SB_PRINT_ERROR_NO_PRINTER));

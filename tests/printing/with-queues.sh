@@ -172,7 +172,7 @@ for i in $(seq 50); do [ -S "$SB_LAB/bus" ] && break; sleep 0.1; done
 
 i=1
 for name in ink tail edge mixed; do
-  mkdir -p "$SB_LAB/ipp/$name" "$SB_LAB/received/$name"
+  mkdir -p "$SB_LAB/ipp/$name" "$SB_LAB/received/$name" "$SB_LAB/tickets/$name"
   SB_PRINTER=$name TMPDIR=$SB_LAB/ipp/$name ippeveprinter -K "$SB_LAB/ipp/$name" -r off -n localhost \
     -p $((port + i)) -a "$SB_LAB/attributes/$name" -d "$SB_LAB/ipp/$name" \
     -c "$here/keep-document.sh" -k "$name" >"$SB_LAB/$name.log" 2>&1 &

@@ -97,7 +97,7 @@ sb_random_sheet_edit (const SbState *state, GRand *rand)
 {
   SbStock stock = {"Clear vinyl", g_rand_boolean (rand), g_rand_boolean (rand), TRUE, 24};
   gint32 margin = g_rand_int_range (rand, 0, 20000);
-  switch (sb_random_below (rand, 5)) {
+  switch (sb_random_below (rand, 7)) {
   case 0:
     return sb_edit_set_gap (state, g_rand_int_range (rand, 0, 8000));
   case 1:
@@ -106,6 +106,10 @@ sb_random_sheet_edit (const SbState *state, GRand *rand)
     return sb_edit_set_printer (state, g_rand_boolean (rand) ? "shed" : NULL);
   case 3:
     return sb_edit_set_stock (state, &stock);
+  case 4:
+    return sb_edit_set_borderless (state, margin);
+  case 5:
+    return sb_edit_set_check_bar (state, !state->check_bar);
   default:
     return sb_edit_set_paper (state, "iso_a5_148x210mm", 148000, 210000);
   }

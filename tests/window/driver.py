@@ -312,6 +312,10 @@ class App:
         assert not bad, said[:20000]
 
 
+class Skip(Exception):
+    """What a test needs is not there; the message says what."""
+
+
 def main(*tests):
     """Runs the tests, each in order, and says how they went."""
     failed = 0
@@ -322,6 +326,8 @@ def main(*tests):
         try:
             test()
             print("ok", test.__name__, flush=True)
+        except Skip as reason:
+            print("SKIPPED", test.__name__, reason, flush=True)
         except Exception as error:  # a failed test must not keep the others from running
             failed += 1
             picture = os.environ.get("SB_TEST_PICTURES")

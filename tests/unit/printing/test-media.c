@@ -46,20 +46,6 @@ START_TEST (advice_tells_of_drying_and_defers)
 }
 END_TEST
 
-/* A4 with an overshoot of 3 mm: 102.9 % of the width, a 50.8 mm sticker becomes 52.3 mm (handbook
- * section 5.2, calculated there from S47). */
-START_TEST (borderless_is_larger)
-{
-  SbMargins lost;
-  double sticker;
-  sb_borderless_effect (210000, 297000, 3, &lost, &sticker);
-  ck_assert_double_eq_tol (sticker, 52.25, 0.05);
-  ck_assert_int_eq (lost.left, lost.right);
-  ck_assert_double_eq_tol (lost.left, 3000 / 1.02857, 2);
-  ck_assert_double_eq_tol (lost.top, 3000 / 1.0202, 2);
-}
-END_TEST
-
 /* PWG 5101.1: self-describing names. */
 START_TEST (media_keywords)
 {
@@ -77,7 +63,6 @@ main (void)
   TCase *tc = tcase_create ("media");
   tcase_add_test (tc, the_gate);
   tcase_add_test (tc, advice_tells_of_drying_and_defers);
-  tcase_add_test (tc, borderless_is_larger);
   tcase_add_test (tc, media_keywords);
   suite_add_tcase (suite, tc);
   return sb_run_suite (suite);

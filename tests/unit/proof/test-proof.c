@@ -377,7 +377,7 @@ START_TEST (borderless_paper_is_modelled)
 
   g_autoptr (SbState) state = sb_state_new ("iso_a4_210x297mm", 210000, 297000);
   SbMargins none = {0, 0, 0, 0};
-  sb_take (&state, sb_edit_set_margins (state, none, SB_MARGINS_PRINTER));
+  sb_take (&state, sb_edit_set_borderless (state, 3000));
   guint id = sb_add_box (&state, "Radish", 20, 20, 3);
   guint at_edge =
       sb_make_piece (&state, id, 14, 100); /* outline 1 mm, artwork 4 mm from the edge */

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "proof/proof.h"
+#include "measure/overshoot.h"
 
 /* Enlarged by `scale` about its centre, a side shows only length / scale of itself. */
 static sb_um
@@ -17,12 +17,4 @@ sb_overshoot (sb_um page_width, sb_um page_height, sb_um overshoot)
   sb_um sides = lost_at_each_end (page_width, most);
   sb_um ends = lost_at_each_end (page_height, most);
   return (SbOvershoot){MIN (across, along), most, {ends, sides, ends, sides}};
-}
-
-gboolean
-sb_proof_is_borderless (const SbState *state)
-{
-  const SbMargins *m = &state->margins;
-  return state->margins_source == SB_MARGINS_PRINTER && m->top == 0 && m->right == 0 &&
-         m->bottom == 0 && m->left == 0;
 }
