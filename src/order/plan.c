@@ -38,7 +38,7 @@ typedef struct {
 SbPlanParams
 sb_plan_params_default (void)
 {
-  return (SbPlanParams){.seed = 1, .seconds = 60};
+  return (SbPlanParams){.seed = 1, .seconds = 30};
 }
 
 static Draft *

@@ -88,8 +88,9 @@ geos_length_mm (const SbOutline *outline)
   return sum / 1000;
 }
 
-/* The drawings of the demo, as crooked as drawings are: chords of 2 um are short by far less than
- * one part in 10,000. */
+/* The drawings of the demo, as crooked as drawings are. GEOS measures the chords of an outline
+ * flattened to 2 um, which are shorter than the curves by 8/3 (2 um / chord)^2: three parts in
+ * 10,000 where a chord is 0.2 mm. */
 START_TEST (test_perimeter_against_geos)
 {
   static const char *const names[] = {"beetroot", "carrot", "rue", "swallowtail", "pea-pod"};
@@ -104,8 +105,9 @@ START_TEST (test_perimeter_against_geos)
     ck_assert (sb_design_prepare (design, NULL, &error));
     SbCutting cutting = sb_cutting_of (design, order);
     double geos = geos_length_mm (sb_design_get_outline (design));
-    ck_assert_double_eq_tol (cutting.perimeter_mm, geos, 1e-4 * geos);
-    ck_assert_double_eq_tol (cutting.seconds, 10 + geos / 10 + 4 * cutting.notches, 0.01);
+    ck_assert_double_ge (cutting.perimeter_mm, geos);
+    ck_assert_double_le (cutting.perimeter_mm, geos * (1 + 3e-4));
+    ck_assert_double_eq_tol (cutting.seconds, 10 + geos / 10 + 4 * cutting.notches, 0.02);
   }
 }
 END_TEST
