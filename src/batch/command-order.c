@@ -49,9 +49,10 @@ print_pages (const SbState *state)
 {
   for (guint k = 0; k < state->pages->len; k++) {
     const SbPage *page = sb_state_get_page (state, k);
-    int times = sb_order_get_times (state->order, page->id);
-    if (page->n_pieces > 0)
-      g_print (_ ("page %u: %u pieces, printed %d times\n"), k + 1, page->n_pieces, times);
+    int times = sb_order_count_prints (state, k);
+    if (times > 0)
+      g_print (_ ("page %u: %u pieces, printed %d times\n"), k + 1,
+               page->n_pieces + page->n_placements, times);
   }
   g_print (_ ("sheets: %u\n"), sb_order_count_sheets (state));
 }

@@ -61,22 +61,24 @@ read_count (const char *option, const char *text, int *count)
   return FALSE;
 }
 
-static const SbDesign *
-find_design (const Change *change, const char *option, const char *name)
+/* The id of a design, sheet or card; 0 once it is printed that there is none. */
+static guint
+find_item (const Change *change, const char *option, const char *name)
 {
   const SbDesign *design = sb_state_find_design (change->state, name);
-  if (design == NULL)
-    sb_command_misuse (option, _ ("the job has no design “%s”"), name);
-  return design;
+  const SbLayout *layout = sb_state_find_layout (change->state, name);
+  if (design == NULL && layout == NULL)
+    sb_command_misuse (option, _ ("the job has no design, sheet or card “%s”"), name);
+  return design != NULL ? design->id : layout != NULL ? layout->id : 0;
 }
 
 static gboolean
 take_single (Change *change, const char *option, const char *name, const char *value)
 {
-  const SbDesign *design = find_design (change, option, name);
-  if (design == NULL)
+  guint id = find_item (change, option, name);
+  if (id == 0)
     return FALSE;
-  SbOrderItem item = sb_order_get_item (change->order, design->id);
+  SbOrderItem item = sb_order_get_item (change->order, id);
   if (!read_count (option, value, &item.singles))
     return FALSE;
   sb_order_set_item (change->order, item);
@@ -89,10 +91,10 @@ take_in_hand (Change *change, const char *option, const char *name, const char *
   SbPack *pack = sb_order_find_pack (change->order, name);
   if (pack != NULL)
     return read_count (option, value, &pack->in_hand);
-  const SbDesign *design = find_design (change, option, name);
-  if (design == NULL)
+  guint id = find_item (change, option, name);
+  if (id == 0)
     return FALSE;
-  SbOrderItem item = sb_order_get_item (change->order, design->id);
+  SbOrderItem item = sb_order_get_item (change->order, id);
   if (!read_count (option, value, &item.in_hand))
     return FALSE;
   sb_order_set_item (change->order, item);
@@ -102,10 +104,10 @@ take_in_hand (Change *change, const char *option, const char *name, const char *
 static gboolean
 take_spoiled (Change *change, const char *option, const char *name, const char *value)
 {
-  const SbDesign *design = find_design (change, option, name);
-  if (design == NULL)
+  guint id = find_item (change, option, name);
+  if (id == 0)
     return FALSE;
-  SbOrderItem item = sb_order_get_item (change->order, design->id);
+  SbOrderItem item = sb_order_get_item (change->order, id);
   if (!read_count (option, value, &item.spoiled))
     return FALSE;
   sb_order_set_item (change->order, item);
@@ -126,10 +128,10 @@ take_recipe (Change *change, const char *option, SbPack *pack, const char *recip
       if (!read_count (option, star + 1, &count))
         return FALSE;
     }
-    const SbDesign *design = find_design (change, option, g_strstrip (*line));
-    if (design == NULL)
+    guint id = find_item (change, option, g_strstrip (*line));
+    if (id == 0)
       return FALSE;
-    sb_pack_set_line (pack, design->id, sb_pack_get_line (pack, design->id) + count);
+    sb_pack_set_line (pack, id, sb_pack_get_line (pack, id) + count);
   }
   return TRUE;
 }

@@ -98,11 +98,25 @@ reckon_paper (SbReckoning *r)
                      sb_reckon_money (r, r->paper));
 }
 
+static void
+reckon_card (SbReckoning *r)
+{
+  if (r->cards == 0)
+    return;
+  double in_pack = r->rates[SB_RATE_CARD_SHEETS], price = sb_reckon_price (r, SB_RATE_CARD_PRICE);
+  double each = price / in_pack;
+  r->card = r->cards * each;
+  SbFigure *figure = sb_reckon_add (r, "card", _ ("Card"), SB_FIGURE_MONEY, r->card);
+  sb_figure_explain (figure, _ ("%s a pack ÷ %g sheets in it = %s a sheet"),
+                     sb_reckon_money (r, price), in_pack, sb_reckon_fine (r, each));
+  sb_figure_explain (figure, _ ("%u sheets × %s = %s"), r->cards, sb_reckon_fine (r, each),
+                     sb_reckon_money (r, r->card));
+}
+
 static int
 times_of (const SbReckoning *r, guint index)
 {
-  const SbPage *page = sb_state_get_page (r->state, index);
-  return page->n_pieces > 0 ? sb_order_get_times (r->state->order, page->id) : 0;
+  return sb_order_count_prints (r->state, index);
 }
 
 static void
@@ -111,7 +125,7 @@ reckon_coverage (SbReckoning *r)
   double sum = 0;
   for (guint k = 0; k < r->state->pages->len; k++)
     sum += r->coverage[k] * times_of (r, k);
-  double mean = r->sheets > 0 ? sum / r->sheets : 0;
+  double all = r->sheets + r->cards, mean = all > 0 ? sum / all : 0;
   SbFigure *figure =
       sb_reckon_add (r, "coverage", _ ("Ink coverage, C+M+Y+K"), SB_FIGURE_PERCENT, mean);
   for (guint k = 0; k < r->state->pages->len; k++)
@@ -126,12 +140,14 @@ static void
 reckon_ink_by_count (SbReckoning *r, double price)
 {
   double lasted = r->rates[SB_RATE_INK_LASTED];
-  r->ink = price / lasted * r->sheets;
+  guint sheets = r->sheets + r->cards;
+  r->ink = price / lasted * sheets;
+  r->card_ink = price / lasted * r->cards;
   SbFigure *figure = sb_reckon_add (r, "ink", _ ("Ink or toner"), SB_FIGURE_MONEY, r->ink);
   sb_figure_explain (figure, _ ("%s a set ÷ %g sheets that it lasted by your own count = %s"),
                      sb_reckon_money (r, price), lasted, sb_reckon_fine (r, price / lasted));
-  sb_figure_explain (figure, _ ("%s × %u sheets = %s"), sb_reckon_fine (r, price / lasted),
-                     r->sheets, sb_reckon_money (r, r->ink));
+  sb_figure_explain (figure, _ ("%s × %u sheets = %s"), sb_reckon_fine (r, price / lasted), sheets,
+                     sb_reckon_money (r, r->ink));
 }
 
 static void
@@ -153,6 +169,7 @@ reckon_ink_by_coverage (SbReckoning *r, double price)
         k + 1, sb_reckon_fine (r, per_page), r->coverage[k], area, quality,
         sb_reckon_fine (r, each), times_of (r, k), sb_reckon_money (r, each * times_of (r, k)));
     r->ink += each * times_of (r, k);
+    r->card_ink += sb_order_is_card_page (r->state, k) ? each * times_of (r, k) : 0;
   }
   figure->value = r->ink;
   r->ink_spread = INK_DOUBT * r->ink;
@@ -196,12 +213,13 @@ reckon_packing_materials (SbReckoning *r)
 static void
 reckon_materials (SbReckoning *r)
 {
-  r->materials = r->paper + r->ink + r->film + r->packing;
+  r->materials = r->paper + r->card + r->ink + r->film + r->packing;
   SbFigure *figure = sb_reckon_add (r, "materials", _ ("Materials"), SB_FIGURE_MONEY, r->materials);
-  sb_figure_explain (figure, _ ("stock %s + ink %s + film %s + bags, labels and staples %s = %s"),
-                     sb_reckon_money (r, r->paper), sb_reckon_money (r, r->ink),
-                     sb_reckon_money (r, r->film), sb_reckon_money (r, r->packing),
-                     sb_reckon_money (r, r->materials));
+  sb_figure_explain (figure,
+                     _ ("stock %s + card %s + ink %s + film %s + bags, labels and staples %s = %s"),
+                     sb_reckon_money (r, r->paper), sb_reckon_money (r, r->card),
+                     sb_reckon_money (r, r->ink), sb_reckon_money (r, r->film),
+                     sb_reckon_money (r, r->packing), sb_reckon_money (r, r->materials));
 }
 
 /* Work */
@@ -224,6 +242,33 @@ explain_cutting (SbReckoning *r, SbFigure *figure, const SbCount *count, const S
 }
 
 static void
+reckon_design (SbReckoning *r, SbFigure *figure, guint i)
+{
+  const SbCount *count = &g_array_index (r->counts, SbCount, i);
+  const SbDesign *design = sb_state_get_design (r->state, count->item_id);
+  SbCutting cutting = sb_cutting_of (design, r->state->order);
+  r->cut_s[i] = cutting.seconds;
+  r->area_mm2[i] = count->printed * sb_outline_get_area_mm2 (sb_design_get_outline (design));
+  r->all_area_mm2 += r->area_mm2[i];
+  explain_cutting (r, figure, count, &cutting);
+}
+
+static void
+reckon_layout (SbReckoning *r, SbFigure *figure, guint i)
+{
+  const SbCount *count = &g_array_index (r->counts, SbCount, i);
+  const SbLayout *layout = count->layout;
+  double kiss_cut_s, straight_s = SB_LAYOUT_CUTS * r->rates[SB_RATE_STRAIGHT_CUT];
+  r->cut_s[i] = sb_cutting_of_layout (r->state, layout, &kiss_cut_s);
+  r->area_mm2[i] = count->printed * sb_um_to_mm (layout->width) * sb_um_to_mm (layout->height);
+  *(sb_layout_is_card (layout) ? &r->card_area_mm2 : &r->all_area_mm2) += r->area_mm2[i];
+  sb_figure_explain (figure, _ ("%s: straight cuts %s + kiss cut %s + fold %s = %s, × %d = %s"),
+                     count->name, duration (r, straight_s), duration (r, kiss_cut_s),
+                     duration (r, r->cut_s[i] - straight_s - kiss_cut_s), duration (r, r->cut_s[i]),
+                     count->printed, duration (r, r->cut_s[i] * count->printed));
+}
+
+static void
 reckon_cutting (SbReckoning *r)
 {
   SbFigure *figure = sb_reckon_add (r, "cutting", _ ("Cutting"), SB_FIGURE_SECONDS, 0);
@@ -231,13 +276,11 @@ reckon_cutting (SbReckoning *r)
     const SbCount *count = &g_array_index (r->counts, SbCount, i);
     if (count->printed == 0)
       continue;
-    const SbDesign *design = sb_state_get_design (r->state, count->item_id);
-    SbCutting cutting = sb_cutting_of (design, r->state->order);
-    r->cut_s[i] = cutting.seconds;
-    r->area_mm2[i] = count->printed * sb_outline_get_area_mm2 (sb_design_get_outline (design));
-    r->all_area_mm2 += r->area_mm2[i];
-    r->cutting_s += cutting.seconds * count->printed;
-    explain_cutting (r, figure, count, &cutting);
+    if (count->layout != NULL)
+      reckon_layout (r, figure, i);
+    else
+      reckon_design (r, figure, i);
+    r->cutting_s += r->cut_s[i] * count->printed;
   }
   figure->value = figure->low = figure->high = r->cutting_s;
 }
@@ -294,6 +337,17 @@ reckon_cost (SbReckoning *r)
                      sb_reckon_money (r, r->overhead), sb_reckon_money (r, r->cost));
 }
 
+/* Sheets of card, or of the stock. */
+static guint
+count_sheets (const SbState *state, gboolean card)
+{
+  guint sheets = 0;
+  for (guint k = 0; k < state->pages->len; k++)
+    if (!sb_order_is_card_page (state, k) == !card)
+      sheets += (guint)sb_order_count_prints (state, k);
+  return sheets;
+}
+
 static int
 count_packs (const SbOrder *order)
 {
@@ -323,10 +377,12 @@ sb_bill_new (const SbState *state, const double *coverage)
       .counts = counts,
       .cut_s = cut_s,
       .area_mm2 = area_mm2,
-      .sheets = sb_order_count_sheets (state),
+      .sheets = count_sheets (state, FALSE),
+      .cards = count_sheets (state, TRUE),
       .packs = count_packs (state->order),
   };
   reckon_paper (&r);
+  reckon_card (&r);
   reckon_coverage (&r);
   double ink = sb_reckon_price (&r, SB_RATE_INK_PRICE);
   if (r.rates[SB_RATE_INK_LASTED] > 0)

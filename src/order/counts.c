@@ -15,6 +15,14 @@ sb_pack_get_to_make (const SbPack *pack)
   return MAX (0, pack->wanted - pack->in_hand);
 }
 
+const char *
+sb_order_get_item_name (const SbState *state, guint item_id)
+{
+  const SbDesign *design = sb_state_get_design (state, item_id);
+  const SbLayout *layout = sb_state_get_layout (state, item_id);
+  return design != NULL ? design->name : layout != NULL ? layout->name : NULL;
+}
+
 int
 sb_overs_usual_percent (int to_print, gboolean covered, gboolean by_knife)
 {
@@ -44,16 +52,39 @@ sb_order_count_printed (const SbState *state, guint design_id)
   return printed;
 }
 
+int
+sb_order_count_prints (const SbState *state, guint index)
+{
+  const SbPage *page = sb_state_get_page (state, index);
+  return page->n_pieces + page->n_placements > 0 ? sb_order_get_times (state->order, page->id) : 0;
+}
+
+gboolean
+sb_order_is_card_page (const SbState *state, guint index)
+{
+  const SbPage *page = sb_state_get_page (state, index);
+  return page->layout_id != 0 && sb_layout_is_card (sb_state_get_layout (state, page->layout_id));
+}
+
 guint
 sb_order_count_sheets (const SbState *state)
 {
   guint sheets = 0;
+  for (guint k = 0; k < state->pages->len; k++)
+    sheets += (guint)sb_order_count_prints (state, k);
+  return sheets;
+}
+
+static int
+count_laid (const SbState *state, guint layout_id)
+{
+  int printed = 0;
   for (guint k = 0; k < state->pages->len; k++) {
     const SbPage *page = state->pages->pdata[k];
-    if (page->n_pieces > 0)
-      sheets += (guint)sb_order_get_times (state->order, page->id);
+    if (page->layout_id == layout_id)
+      printed += (int)page->n_placements * sb_order_get_times (state->order, page->id);
   }
-  return sheets;
+  return printed;
 }
 
 static int
@@ -67,28 +98,48 @@ count_from_packs (const SbOrder *order, guint item_id)
   return (int)MIN (n, G_MAXINT32 / 4);
 }
 
+/* The sums that follow from what is printed and known of an item. */
+static void
+complete (SbCount *count, const SbOrder *order, gboolean by_knife)
+{
+  SbOrderItem item = sb_order_get_item (order, count->item_id);
+  count->from_packs = count_from_packs (order, count->item_id);
+  count->singles = item.singles;
+  count->in_hand = item.in_hand;
+  count->spoiled = item.spoiled;
+  count->to_print = MAX (0, count->from_packs + count->singles - count->in_hand);
+  count->overs_percent = order->overs;
+  if (order->overs == SB_OVERS_USUAL)
+    count->overs_percent = sb_overs_usual_percent (count->to_print, order->covered, by_knife);
+  count->copies = sb_overs_add (count->to_print, count->overs_percent);
+  count->left = count->printed - count->spoiled - count->to_print;
+}
+
 static SbCount
 count_design (const SbState *state, const SbDesign *design)
 {
-  const SbOrder *order = state->order;
-  SbOrderItem item = sb_order_get_item (order, design->id);
-  SbCount count = {
-      .item_id = design->id,
-      .name = design->name,
-      .from_packs = count_from_packs (order, design->id),
-      .singles = item.singles,
-      .in_hand = item.in_hand,
-      .spoiled = item.spoiled,
-      .printed = sb_order_count_printed (state, design->id),
-  };
-  count.to_print = MAX (0, count.from_packs + count.singles - count.in_hand);
-  count.overs_percent = order->overs;
-  if (order->overs == SB_OVERS_USUAL)
-    count.overs_percent = sb_overs_usual_percent (count.to_print, order->covered,
-                                                  design->guide.style == SB_GUIDE_KNIFE);
-  count.copies = sb_overs_add (count.to_print, count.overs_percent);
-  count.left = count.printed - count.spoiled - count.to_print;
+  SbCount count = {.item_id = design->id,
+                   .name = design->name,
+                   .printed = sb_order_count_printed (state, design->id)};
+  complete (&count, state->order, design->guide.style == SB_GUIDE_KNIFE);
   return count;
+}
+
+static SbCount
+count_layout (const SbState *state, const SbLayout *layout)
+{
+  SbCount count = {.item_id = layout->id,
+                   .layout = layout,
+                   .name = layout->name,
+                   .printed = count_laid (state, layout->id)};
+  complete (&count, state->order, layout->kind == SB_LAYOUT_SHEET);
+  return count;
+}
+
+static gboolean
+says_something (const SbCount *count)
+{
+  return count->from_packs + count->singles + count->in_hand + count->printed > 0;
 }
 
 GArray *
@@ -97,7 +148,12 @@ sb_order_count (const SbState *state)
   GArray *counts = g_array_new (FALSE, FALSE, sizeof (SbCount));
   for (guint i = 0; i < state->designs->len; i++) {
     SbCount count = count_design (state, state->designs->pdata[i]);
-    if (count.from_packs + count.singles + count.in_hand + count.printed > 0)
+    if (says_something (&count))
+      g_array_append_val (counts, count);
+  }
+  for (guint i = 0; i < state->layouts->len; i++) {
+    SbCount count = count_layout (state, state->layouts->pdata[i]);
+    if (says_something (&count))
       g_array_append_val (counts, count);
   }
   return counts;

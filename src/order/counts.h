@@ -10,7 +10,8 @@ G_BEGIN_DECLS
 
 typedef struct {
   guint item_id;
-  const char *name; /* borrowed from the state */
+  const SbLayout *layout; /* borrowed from the state; NULL: a design */
+  const char *name;       /* borrowed from the state */
   int from_packs, singles;
   int in_hand;       /* loose ones in stock */
   int to_print;      /* what the order needs from the printer */
@@ -22,8 +23,12 @@ typedef struct {
 } SbCount;
 
 /* An array of SbCount, free with g_array_unref: every item that is asked for, printed or in hand,
- * designs in drawer order. Freebies that nobody ordered count as printed. */
+ * designs in drawer order, then layouts. Freebies that nobody ordered count as printed; the
+ * stickers of a sheet count as the sheet. */
 GArray *sb_order_count (const SbState *state) G_GNUC_WARN_UNUSED_RESULT;
+
+/* The name of a design or layout, borrowed; NULL when it is gone. */
+const char *sb_order_get_item_name (const SbState *state, guint item_id);
 
 /* Packs that are still to be made: wanted less those in hand. */
 int sb_pack_get_to_make (const SbPack *pack);
@@ -38,7 +43,12 @@ int sb_overs_add (int to_print, int percent);
 /* What the pages hold of a design, each page as often as it is printed. */
 int sb_order_count_printed (const SbState *state, guint design_id);
 
-/* Sheets that go through the printer for the job's pages. */
+/* Sheets that go through the printer for the job's pages, cards included. */
 guint sb_order_count_sheets (const SbState *state);
+
+/* How often the page at `index` is printed; 0 when it is empty or belongs to no order. */
+int sb_order_count_prints (const SbState *state, guint index);
+/* What is on it is a card: it goes on card, not on the job's stock. */
+gboolean sb_order_is_card_page (const SbState *state, guint index);
 
 G_END_DECLS

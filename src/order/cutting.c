@@ -112,3 +112,19 @@ sb_cutting_of (const SbDesign *design, const SbOrder *order)
     cutting.seconds += cutting.notches * rates[SB_RATE_NOTCH];
   return cutting;
 }
+
+double
+sb_cutting_of_layout (const SbState *state, const SbLayout *layout, double *kiss_cut_s)
+{
+  const SbOrder *order = state->order;
+  *kiss_cut_s = 0;
+  for (guint i = 0; layout->kind == SB_LAYOUT_SHEET && i < layout->n_pieces; i++) {
+    SbDesign *design = sb_design_copy (sb_state_get_design (state, layout->pieces[i].design_id));
+    design->guide = sb_layout_get_guide (layout, design);
+    if (design->guide.style != SB_GUIDE_OFF)
+      *kiss_cut_s += sb_cutting_of (design, order).seconds;
+    sb_design_unref (design);
+  }
+  double fold = layout->kind == SB_LAYOUT_HEADER ? order->rates[SB_RATE_FOLD] : 0;
+  return SB_LAYOUT_CUTS * order->rates[SB_RATE_STRAIGHT_CUT] + *kiss_cut_s + fold;
+}

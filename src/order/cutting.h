@@ -26,4 +26,9 @@ typedef struct {
 
 SbCutting sb_cutting_of (const SbDesign *design, const SbOrder *order);
 
+/* A copy of a layout: straight cuts along its sides, two for each copy as neighbours share theirs;
+ * a sheet's stickers kiss cut; a header card scored and folded. Seconds. */
+#define SB_LAYOUT_CUTS 2
+double sb_cutting_of_layout (const SbState *state, const SbLayout *layout, double *kiss_cut_s);
+
 G_END_DECLS

@@ -287,6 +287,9 @@ sb_order_find_forced (const SbState *state, gboolean shrink, double seconds,
                       GCancellable *cancellable)
 {
   g_autoptr (GArray) counts = sb_order_count (state);
+  for (guint i = counts->len; i > 0; i--) /* layouts have pages of their own */
+    if (g_array_index (counts, SbCount, i - 1).layout != NULL)
+      g_array_remove_index (counts, i - 1);
   if (sb_order_count_sheets (state) < 2 || !order_is_laid (counts))
     return NULL;
   g_autoptr (SbState) cleared = sb_laying_clear (state);

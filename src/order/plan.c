@@ -14,6 +14,7 @@
 #include "order/counts.h"
 #include "order/laying.h"
 #include "packing/arrange.h"
+#include "packing/impose.h"
 #include "packing/layout.h"
 
 #define MIXED_MOST 200 /* copies arranged at once */
@@ -312,7 +313,8 @@ list_wanted (const SbState *state, guint *too_large)
   *too_large = 0;
   for (guint i = counts->len; i > 0; i--) {
     const SbCount *count = &g_array_index (counts, SbCount, i - 1);
-    gboolean wanted = count->copies > 0, fits = wanted && fits_page (state, count->item_id);
+    gboolean wanted = count->copies > 0 && count->layout == NULL;
+    gboolean fits = wanted && fits_page (state, count->item_id);
     *too_large += wanted && !fits;
     if (!fits)
       g_array_remove_index (counts, i - 1);
@@ -329,15 +331,76 @@ least_sheets (const Planning *planning)
   return MAX (1, (guint)ceil (share_of_page (planning, copies) - 1e-6));
 }
 
-/* The pages of the draft in the job: how often each is printed, and what its designs then want. */
+/* Consumes `state`. */
+static SbState *
+set_times (SbState *state, guint page_id, int times)
+{
+  SbOrder *order = sb_order_copy (state->order);
+  sb_order_set_times (order, page_id, times);
+  SbState *next = sb_edit_set_order (state, order);
+  sb_state_unref (state);
+  return next;
+}
+
+/* The layout's copies on one page of their own, which is printed as often as it takes. Consumes
+ * `state`. */
+static SbState *
+lay_layout (SbState *state, const SbCount *count, guint *too_large)
+{
+  int per_page = (int)sb_impose_count (state, count->layout);
+  if (per_page == 0) {
+    ++*too_large;
+    return state;
+  }
+  int times = divide_up (count->copies, per_page);
+  SbLayout *layout = sb_layout_copy (count->layout);
+  layout->wanted = divide_up (count->copies, times);
+  SbState *changed = sb_edit_replace_layout (state, layout);
+  SbState *laid = sb_impose_layout (changed, count->item_id);
+  sb_state_unref (changed);
+  sb_state_unref (state);
+  for (guint k = 0; k < laid->pages->len; k++)
+    if (sb_state_get_page (laid, k)->layout_id == count->item_id)
+      return set_times (laid, sb_state_get_page (laid, k)->id, times);
+  return laid;
+}
+
+/* Consumes `state`; `order` is the state that the order is read from. */
+static SbState *
+lay_layouts (SbState *state, const SbState *order, guint *too_large)
+{
+  g_autoptr (GArray) counts = sb_order_count (order);
+  for (guint i = 0; i < counts->len; i++) {
+    const SbCount *count = &g_array_index (counts, SbCount, i);
+    if (count->layout != NULL && count->copies > 0)
+      state = lay_layout (state, count, too_large);
+  }
+  return state;
+}
+
+static gboolean
+wants_layouts (const SbState *state)
+{
+  g_autoptr (GArray) counts = sb_order_count (state);
+  for (guint i = 0; i < counts->len; i++)
+    if (g_array_index (counts, SbCount, i).layout != NULL &&
+        g_array_index (counts, SbCount, i).copies > 0)
+      return TRUE;
+  return FALSE;
+}
+
+/* The pages of the draft (NULL: none) in the job: how often each is printed, and what its designs
+ * then want. */
 static SbState *
 take_draft (const SbState *state, const Draft *draft)
 {
-  SbState *laid =
-      sb_edit_set_pages (state, (SbPage *const *)draft->pages->pdata, draft->pages->len);
+  g_autoptr (SbPage) empty = sb_page_new (0, NULL, 0);
+  SbState *laid = draft != NULL ? sb_edit_set_pages (state, (SbPage *const *)draft->pages->pdata,
+                                                     draft->pages->len)
+                                : sb_edit_set_pages (state, (SbPage *const[]){empty}, 1);
   SbOrder *order = sb_order_copy (state->order);
   g_array_set_size (order->runs, 0);
-  for (guint k = 0; k < laid->pages->len; k++)
+  for (guint k = 0; draft != NULL && k < laid->pages->len; k++)
     sb_order_set_times (order, sb_state_get_page (laid, k)->id,
                         g_array_index (draft->times, int, k));
   SbState *next = sb_edit_set_order (laid, order);
@@ -392,7 +455,7 @@ sb_order_plan (const SbState *state, const SbPlanParams *params, GCancellable *c
 {
   g_autoptr (SbPlan) plan = g_new0 (SbPlan, 1);
   g_autoptr (GArray) counts = list_wanted (state, &plan->too_large);
-  if (counts->len == 0) {
+  if (counts->len == 0 && !wants_layouts (state)) {
     g_set_error (error, SB_ORDER_ERROR, SB_ORDER_ERROR_EMPTY, "%s",
                  plan->too_large > 0
                      ? _ ("What the order asks for is larger than the printable area")
@@ -409,12 +472,11 @@ sb_order_plan (const SbState *state, const SbPlanParams *params, GCancellable *c
   };
   planning.n_low = least_sheets (&planning);
   g_autoptr (Draft) best = NULL;
-  search (&planning, plan, &best);
+  if (counts->len > 0)
+    search (&planning, plan, &best);
   if (g_cancellable_set_error_if_cancelled (cancellable, error))
     return NULL;
-  plan->sheets = draft_count_sheets (best);
-  plan->pages = best->pages->len;
-  plan->state = take_draft (state, best);
+  plan->state = lay_layouts (take_draft (state, best), state, &plan->too_large);
   if (params->fill) {
     SbArrangeParams fill = sb_arrange_params_default ();
     fill.seed = params->seed;
@@ -424,5 +486,7 @@ sb_order_plan (const SbState *state, const SbPlanParams *params, GCancellable *c
     sb_state_unref (plan->state);
     plan->state = filled;
   }
+  plan->sheets = sb_order_count_sheets (plan->state);
+  plan->pages = plan->state->pages->len;
   return g_steal_pointer (&plan);
 }

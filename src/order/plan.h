@@ -37,9 +37,9 @@ typedef struct {
   guint sheets_by[SB_N_PLANS]; /* what each way would take; 0 where it was not found */
 } SbPlan;
 
-/* Lays what the order asks for (order/counts.h) on new pages; what lies on the job's pages now is
- * not kept, pinned or not. Slow: run in a thread. Cancelling gives G_IO_ERROR_CANCELLED; an order
- * of nothing SB_ORDER_ERROR_EMPTY. */
+/* Lays what the order asks for (order/counts.h) on new pages, layouts on pages of their own; what
+ * lies on the job's pages now is not kept, pinned or not. Slow: run in a thread. Cancelling gives
+ * G_IO_ERROR_CANCELLED; an order of nothing SB_ORDER_ERROR_EMPTY. */
 SbPlan *sb_order_plan (const SbState *state, const SbPlanParams *params, GCancellable *cancellable,
                        GError **error) G_GNUC_WARN_UNUSED_RESULT;
 void sb_plan_free (SbPlan *plan);

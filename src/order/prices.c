@@ -28,6 +28,40 @@ hourly (const SbReckoning *r, double seconds)
   return seconds / HOUR * r->rates[SB_RATE_WAGE];
 }
 
+/* What the pages that an item lies on cost: those of card or those of the stock. */
+static double
+cost_of_pages (const SbReckoning *r, const SbCount *count)
+{
+  gboolean card = count->layout != NULL && sb_layout_is_card (count->layout);
+  return card ? r->card + r->card_ink : r->paper + r->ink - r->card_ink + r->film;
+}
+
+static double
+ink_of_pages (const SbReckoning *r, const SbCount *count)
+{
+  gboolean card = count->layout != NULL && sb_layout_is_card (count->layout);
+  return card ? r->card_ink : r->ink - r->card_ink;
+}
+
+/* The item's part of these pages. */
+static double
+share_of_pages (const SbReckoning *r, guint i)
+{
+  const SbCount *count = &g_array_index (r->counts, SbCount, i);
+  gboolean card = count->layout != NULL && sb_layout_is_card (count->layout);
+  return r->area_mm2[i] / (card ? r->card_area_mm2 : r->all_area_mm2);
+}
+
+/* Cutting all of an item, and covering its part of the pages. */
+static double
+work_of (const SbReckoning *r, guint i)
+{
+  const SbCount *count = &g_array_index (r->counts, SbCount, i);
+  gboolean card = count->layout != NULL && sb_layout_is_card (count->layout);
+  double covering_s = card ? 0 : r->covering_s * share_of_pages (r, i);
+  return hourly (r, r->cut_s[i] * count->printed + covering_s);
+}
+
 /* Stock, ink, film and cutting of one good piece. */
 static double
 cost_of_piece (const SbReckoning *r, guint i)
@@ -35,10 +69,7 @@ cost_of_piece (const SbReckoning *r, guint i)
   const SbCount *count = &g_array_index (r->counts, SbCount, i);
   if (count->printed == 0)
     return 0;
-  double pages = (r->paper + r->ink + r->film) * r->area_mm2[i] / r->all_area_mm2;
-  return (pages + hourly (r, r->cut_s[i] * count->printed +
-                                 r->covering_s * r->area_mm2[i] / r->all_area_mm2)) /
-         count_good (count);
+  return (cost_of_pages (r, count) * share_of_pages (r, i) + work_of (r, i)) / count_good (count);
 }
 
 static void
@@ -46,13 +77,13 @@ reckon_sheet (SbReckoning *r)
 {
   if (r->sheets == 0)
     return;
-  double pages = r->paper + r->ink + r->film, each = pages / r->sheets;
+  double ink = r->ink - r->card_ink, pages = r->paper + ink + r->film, each = pages / r->sheets;
   SbFigure *figure =
       sb_reckon_add (r, "sheet", _ ("A printed sheet costs"), SB_FIGURE_FINE_MONEY, each);
   figure->low = each - r->ink_spread / r->sheets;
   figure->high = each + r->ink_spread / r->sheets;
   sb_figure_explain (figure, _ ("(stock %s + ink %s + film %s) ÷ %u sheets = %s"),
-                     sb_reckon_money (r, r->paper), sb_reckon_money (r, r->ink),
+                     sb_reckon_money (r, r->paper), sb_reckon_money (r, ink),
                      sb_reckon_money (r, r->film), r->sheets, sb_reckon_fine (r, each));
 }
 
@@ -61,18 +92,18 @@ reckon_piece (SbReckoning *r, guint i)
 {
   const SbCount *count = &g_array_index (r->counts, SbCount, i);
   int good = count_good (count);
-  double share = r->area_mm2[i] / r->all_area_mm2;
-  double pages = (r->paper + r->ink + r->film) * share;
-  double work = hourly (r, r->cut_s[i] * count->printed + r->covering_s * share);
+  double share = share_of_pages (r, i), pages = cost_of_pages (r, count) * share;
+  double work = work_of (r, i);
+  double spread = r->ink > 0 ? r->ink_spread / r->ink * ink_of_pages (r, count) * share : 0;
   g_autofree char *key = g_strconcat ("sticker:", count->name, NULL);
   g_autofree char *label = g_strdup_printf (_ ("One %s costs"), count->name);
   SbFigure *figure = sb_reckon_add (r, key, label, SB_FIGURE_FINE_MONEY, cost_of_piece (r, i));
-  figure->low = figure->value - r->ink_spread * share / good;
-  figure->high = figure->value + r->ink_spread * share / good;
+  figure->low = figure->value - spread / good;
+  figure->high = figure->value + spread / good;
   sb_figure_explain (figure,
-                     _ ("%.1f %% of the area of all stickers printed, of %s for stock, ink "
+                     _ ("%.1f %% of the area of all that is printed on it, of %s for stock, ink "
                         "and film = %s"),
-                     100 * share, sb_reckon_money (r, r->paper + r->ink + r->film),
+                     100 * share, sb_reckon_money (r, cost_of_pages (r, count)),
                      sb_reckon_money (r, pages));
   sb_figure_explain (figure, _ ("cutting and covering %d of them = %s"), count->printed,
                      sb_reckon_money (r, work));
@@ -90,6 +121,8 @@ reckon_stickers (SbReckoning *r)
     if (count->printed == 0)
       continue;
     reckon_piece (r, i);
+    if (count->layout != NULL)
+      continue;
     sum += cost_of_piece (r, i) * count_good (count);
     good += count_good (count);
   }
@@ -97,8 +130,6 @@ reckon_stickers (SbReckoning *r)
     return 0;
   SbFigure *figure = sb_reckon_add (r, "sticker", _ ("A sticker costs in the mean"),
                                     SB_FIGURE_FINE_MONEY, sum / good);
-  figure->low = figure->value - r->ink_spread / good;
-  figure->high = figure->value + r->ink_spread / good;
   sb_figure_explain (figure,
                      _ ("stock, ink, film, cutting and covering %s ÷ %.0f stickers that come "
                         "good = %s"),
@@ -168,24 +199,38 @@ reckon_pack (SbReckoning *r, const SbPack *pack)
   reckon_markup (r, suffix, pack->name, floor);
 }
 
+static void
+reckon_sold_sheets (SbReckoning *r)
+{
+  for (guint i = 0; i < r->counts->len; i++) {
+    const SbCount *count = &g_array_index (r->counts, SbCount, i);
+    if (count->layout == NULL || count->layout->kind != SB_LAYOUT_SHEET || count->printed == 0)
+      continue;
+    g_autofree char *suffix = g_strconcat (":", count->name, NULL);
+    reckon_markup (r, suffix, count->name, cost_of_piece (r, i));
+  }
+}
+
 /* What comes in. */
 
 static double
 reckon_income (SbReckoning *r)
 {
   const SbOrder *order = r->state->order;
-  int packs = 0, singles = 0;
+  int packs = 0, singles = 0, sheets = 0;
   for (guint i = 0; i < order->packs->len; i++)
     packs += ((SbPack *)order->packs->pdata[i])->wanted;
   for (guint i = 0; i < r->counts->len; i++)
-    singles += g_array_index (r->counts, SbCount, i).singles;
+    *(g_array_index (r->counts, SbCount, i).layout != NULL ? &sheets : &singles) +=
+        g_array_index (r->counts, SbCount, i).singles;
   double pack = packs > 0 ? sb_reckon_price (r, SB_RATE_PACK_ASKED) : 0;
   double single = singles > 0 ? sb_reckon_price (r, SB_RATE_SINGLE_ASKED) : 0;
-  double income = packs * pack + singles * single;
+  double sheet = sheets > 0 ? sb_reckon_price (r, SB_RATE_SHEET_ASKED) : 0;
+  double income = packs * pack + singles * single + sheets * sheet;
   SbFigure *figure = sb_reckon_add (r, "income", _ ("Sold for"), SB_FIGURE_MONEY, income);
-  sb_figure_explain (figure, _ ("%d packs × %s + %d singles × %s = %s"), packs,
-                     sb_reckon_money (r, pack), singles, sb_reckon_money (r, single),
-                     sb_reckon_money (r, income));
+  sb_figure_explain (figure, _ ("%d packs × %s + %d singles × %s + %d sheets × %s = %s"), packs,
+                     sb_reckon_money (r, pack), singles, sb_reckon_money (r, single), sheets,
+                     sb_reckon_money (r, sheet), sb_reckon_money (r, income));
   return income;
 }
 
@@ -233,6 +278,7 @@ sb_reckon_prices (SbReckoning *r)
   double sticker = reckon_stickers (r);
   if (sticker > 0)
     reckon_markup (r, "", _ ("A single"), sticker);
+  reckon_sold_sheets (r);
   for (guint i = 0; i < r->state->order->packs->len && r->packs > 0; i++)
     reckon_pack (r, r->state->order->packs->pdata[i]);
   reckon_earned (r);

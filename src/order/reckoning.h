@@ -13,15 +13,18 @@ typedef struct {
   const double *rates;
   const double *coverage;
   SbBill *bill;
-  GPtrArray *words; /* what money () gave, until the end */
-  GArray *counts;   /* SbCount */
-  double *cut_s;    /* one piece of each count, s */
-  double *area_mm2; /* all printed pieces of each count */
-  double all_area_mm2;
-  guint sheets;
-  int packs;                                    /* to be made */
-  double paper, ink, ink_spread, film, packing; /* money */
-  double seconds;                               /* all work */
+  GPtrArray *words;    /* what money () gave, until the end */
+  GArray *counts;      /* SbCount */
+  double *cut_s;       /* one piece of each count, s */
+  double *area_mm2;    /* all printed pieces of each count */
+  double all_area_mm2; /* of stickers and sheets */
+  double card_area_mm2;
+  guint sheets; /* of the stock */
+  guint cards;  /* sheets of card */
+  int packs;    /* to be made */
+  double paper, card, ink, card_ink, ink_spread, film,
+      packing;    /* money; ink: that of the cards too */
+  double seconds; /* all work */
   double cutting_s, covering_s, packing_s;
   double materials, labour, overhead, cost;
 } SbReckoning;

@@ -129,7 +129,7 @@ describe_pages (const SbState *state)
     const SbPage *page = sb_state_get_page (state, k);
     JsonObject *object = json_object_new ();
     json_object_set_int_member (object, "page", k + 1);
-    json_object_set_int_member (object, "pieces", page->n_pieces);
+    json_object_set_int_member (object, "pieces", page->n_pieces + page->n_placements);
     json_object_set_int_member (object, "times", sb_order_get_times (state->order, page->id));
     json_array_add_object_element (array, object);
   }

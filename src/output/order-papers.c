@@ -73,11 +73,12 @@ add_pages (SbLeaflet *leaflet, const SbState *state)
   sb_leaflet_add_tick (leaflet, _ ("A test on plain paper, held against a sheet of stock"), NULL);
   for (guint k = 0; k < state->pages->len; k++) {
     const SbPage *page = sb_state_get_page (state, k);
-    int times = sb_order_get_times (state->order, page->id);
-    if (page->n_pieces == 0 || times == 0)
+    int times = sb_order_count_prints (state, k);
+    if (times == 0)
       continue;
-    g_autofree char *words =
-        g_strdup_printf (_ ("Page %u: %u pieces, on %s"), k + 1, page->n_pieces, state->stock.name);
+    g_autofree char *words = g_strdup_printf (
+        _ ("Page %u: %u pieces, on %s"), k + 1, page->n_pieces + page->n_placements,
+        sb_order_is_card_page (state, k) ? _ ("card") : state->stock.name);
     add_line (leaflet, TRUE, words, ngettext ("%d time", "%d times", (gulong)times), times);
   }
   if (state->stock.drying_hours > 0)
@@ -103,10 +104,9 @@ add_recipe (SbLeaflet *leaflet, const SbState *state, const SbPack *pack, int pa
 {
   for (guint i = 0; i < pack->lines->len; i++) {
     const SbRecipeLine *line = &g_array_index (pack->lines, SbRecipeLine, i);
-    const SbDesign *design = sb_state_get_design (state, line->item_id);
-    if (design != NULL)
-      add_line (leaflet, TRUE, design->name, _ ("%d in each, %d in all"), line->count,
-                line->count * packs);
+    const char *name = sb_order_get_item_name (state, line->item_id);
+    if (name != NULL)
+      add_line (leaflet, TRUE, name, _ ("%d in each, %d in all"), line->count, line->count * packs);
   }
 }
 
@@ -165,7 +165,7 @@ add_sold_pack (SbLeaflet *leaflet, const SbState *state, const SbPack *pack)
   for (guint i = 0; i < pack->lines->len; i++) {
     const SbRecipeLine *line = &g_array_index (pack->lines, SbRecipeLine, i);
     const SbDesign *design = sb_state_get_design (state, line->item_id);
-    if (design == NULL)
+    if (design == NULL) /* cards are not what is sold */
       continue;
     /* Translators: how many of a sticker are in a pack */
     g_string_append_printf (inside, _ ("%s%d × %s"), inside->len > 0 ? ", " : "", line->count,
@@ -186,6 +186,13 @@ add_sold (SbLeaflet *leaflet, const SbState *state)
     int singles = sb_order_get_item (state->order, design->id).singles;
     if (singles > 0)
       add_line (leaflet, TRUE, design->name, "%d", singles);
+  }
+  for (guint i = 0; i < state->layouts->len; i++) {
+    const SbLayout *layout = state->layouts->pdata[i];
+    int sheets = sb_order_get_item (state->order, layout->id).singles;
+    if (sheets > 0)
+      add_line (leaflet, TRUE, layout->name, ngettext ("%d sheet", "%d sheets", (gulong)sheets),
+                sheets);
   }
 }
 

@@ -174,7 +174,7 @@ start (Dialog *dialog, const char *folder)
   dialog->cancellable = g_cancellable_new ();
   dialog->refs++;
   making->dialog = dialog;
-  making->state = sb_state_ref (sb_desk_get_settled (dialog->desk));
+  making->state = sb_state_ref (sb_desk_get_whole (dialog->desk));
   making->params = (SbDownloadParams){
       .folder = g_strdup (folder),
       .letter = is_active (dialog->letter),
@@ -200,7 +200,7 @@ start (Dialog *dialog, const char *folder)
 static void
 take_texts (Dialog *dialog)
 {
-  SbState *state = sb_desk_get_settled (dialog->desk);
+  SbState *state = sb_desk_get_whole (dialog->desk);
   SbOrder *order = sb_order_copy (state->order);
 
   for (int i = 0; i < SB_N_ORDER_TEXTS; i++)
@@ -284,7 +284,7 @@ grid_new (Dialog *dialog)
 {
   static const SbOrderText texts[] = {SB_ORDER_TITLE, SB_ORDER_MAKER, SB_ORDER_CONTACT,
                                       SB_ORDER_YEAR, SB_ORDER_LICENCE};
-  const SbOrder *order = sb_desk_get_settled (dialog->desk)->order;
+  const SbOrder *order = sb_desk_get_whole (dialog->desk)->order;
   GtkWidget *grid = gtk_grid_new ();
   int row = 0;
 

@@ -44,7 +44,7 @@ static void rebuild (Form *form);
 static SbState *
 settled (Form *form)
 {
-  return sb_desk_get_settled (form->desk);
+  return sb_desk_get_whole (form->desk);
 }
 
 /* Takes the changed order (consumed) into the job; what follows one another from one cell within a
@@ -253,12 +253,13 @@ add_pack_column (Form *form, GtkGrid *grid, guint index)
   gtk_grid_attach (grid, count_new (form, cell, in_hand), column, 2, 1, 1);
 }
 
+/* A design, or a sheet or card. */
 static void
-add_design_row (Form *form, GtkGrid *grid, const SbDesign *design, int row)
+add_item_row (Form *form, GtkGrid *grid, guint id, const char *item, int row)
 {
   const GPtrArray *packs = settled (form)->order->packs;
-  Cell cell = {.form = form, .kind = CELL_RECIPE, .id = design->id};
-  GtkWidget *name = words_new (design->name, NULL);
+  Cell cell = {.form = form, .kind = CELL_RECIPE, .id = id};
+  GtkWidget *name = words_new (item, NULL);
   static const struct {
     CellKind kind;
     const char *label;
@@ -273,12 +274,12 @@ add_design_row (Form *form, GtkGrid *grid, const SbDesign *design, int row)
   gtk_grid_attach (grid, name, 0, row, 1, 1);
   for (cell.pack = 0; cell.pack < packs->len; cell.pack++) {
     const SbPack *pack = packs->pdata[cell.pack];
-    g_autofree char *label = g_strdup_printf (_ ("%s in each %s"), design->name, pack->name);
+    g_autofree char *label = g_strdup_printf (_ ("%s in each %s"), item, pack->name);
     gtk_grid_attach (grid, count_new (form, cell, label), (int)cell.pack + 1, row, 1, 1);
   }
   for (guint i = 0; i < G_N_ELEMENTS (columns); i++) {
     g_auto (GStrv) parts = g_strsplit (_ (columns[i].label), "%s", 2);
-    g_autofree char *label = g_strjoinv (design->name, parts);
+    g_autofree char *label = g_strjoinv (item, parts);
     cell.kind = columns[i].kind;
     gtk_grid_attach (grid, count_new (form, cell, label), (int)(packs->len + 1 + i), row, 1, 1);
   }
@@ -288,7 +289,7 @@ static GtkWidget *
 table_new (Form *form)
 {
   const SbState *state = settled (form);
-  int n_packs = (int)state->order->packs->len;
+  int n_packs = (int)state->order->packs->len, row = 3;
   GtkWidget *grid = gtk_grid_new ();
   const char *const heads[] = {_ ("Singles"), _ ("In hand"), _ ("Spoiled")};
 
@@ -302,8 +303,14 @@ table_new (Form *form)
     add_pack_column (form, GTK_GRID (grid), i);
   for (int i = 0; i < (int)G_N_ELEMENTS (heads); i++)
     gtk_grid_attach (GTK_GRID (grid), words_new (heads[i], "heading"), n_packs + 1 + i, 0, 1, 1);
-  for (guint i = 0; i < state->designs->len; i++)
-    add_design_row (form, GTK_GRID (grid), state->designs->pdata[i], (int)i + 3);
+  for (guint i = 0; i < state->designs->len; i++, row++) {
+    const SbDesign *design = state->designs->pdata[i];
+    add_item_row (form, GTK_GRID (grid), design->id, design->name, row);
+  }
+  for (guint i = 0; i < state->layouts->len; i++, row++) {
+    const SbLayout *layout = state->layouts->pdata[i];
+    add_item_row (form, GTK_GRID (grid), layout->id, layout->name, row);
+  }
   return grid;
 }
 
@@ -501,13 +508,18 @@ static gboolean
 is_out_of_date (const SbState *shown, const SbState *now)
 {
   if (shown->order != now->order || shown->pages->len != now->pages->len ||
-      shown->designs->len != now->designs->len)
+      shown->designs->len != now->designs->len || shown->layouts->len != now->layouts->len)
     return TRUE;
   for (guint i = 0; i < now->pages->len; i++)
     if (sb_state_get_page (shown, i)->id != sb_state_get_page (now, i)->id)
       return TRUE;
   for (guint i = 0; i < now->designs->len; i++) {
     const SbDesign *a = shown->designs->pdata[i], *b = now->designs->pdata[i];
+    if (a->id != b->id || !g_str_equal (a->name, b->name))
+      return TRUE;
+  }
+  for (guint i = 0; i < now->layouts->len; i++) {
+    const SbLayout *a = shown->layouts->pdata[i], *b = now->layouts->pdata[i];
     if (a->id != b->id || !g_str_equal (a->name, b->name))
       return TRUE;
   }

@@ -74,7 +74,7 @@ answered_cb (GtkButton *button, Answer *answer)
 {
   GtkBox *area = answer->area;
 
-  if (sb_desk_get_settled (answer->desk) == answer->asked)
+  if (sb_desk_get_whole (answer->desk) == answer->asked)
     sb_job_edit (sb_desk_get_job (answer->desk), sb_state_ref (answer->next),
                  _ ("Answer for the Last Sheet"), NULL);
   else
@@ -90,7 +90,7 @@ add_answer (GtkWidget *buttons, Laying *laying, const char *label, SbState *next
 
   answer->area = laying->area;
   answer->desk = g_object_ref (laying->desk);
-  answer->asked = sb_state_ref (sb_desk_get_settled (laying->desk));
+  answer->asked = sb_state_ref (sb_desk_get_whole (laying->desk));
   answer->next = sb_state_ref (next);
   g_signal_connect_data (button, "clicked", G_CALLBACK (answered_cb), answer, answer_free, 0);
   gtk_box_append (GTK_BOX (buttons), button);
@@ -193,7 +193,7 @@ show_error (Laying *laying, const char *reason)
 static void
 take (Laying *laying)
 {
-  if (sb_desk_get_settled (laying->desk) != laying->before) {
+  if (sb_desk_get_whole (laying->desk) != laying->before) {
     sb_desk_say (laying->desk, _ ("The job changed meanwhile, so the layout was not used"));
     return;
   }
@@ -240,7 +240,7 @@ sb_order_laying_start (GtkWindow *window, GtkBox *area, SbDesk *desk)
   laying->window = g_object_ref (window);
   laying->area = g_object_ref (area);
   laying->desk = g_object_ref (desk);
-  laying->before = sb_state_ref (sb_desk_get_settled (desk));
+  laying->before = sb_state_ref (sb_desk_get_whole (desk));
   laying->cancellable = g_cancellable_new ();
   laying->card =
       g_object_ref (sb_work_card_new (area, _ ("Laying out the order"), laying->cancellable));

@@ -98,7 +98,7 @@ add_counts (SbOrderResult *self, const SbState *state)
   guint sheets = sb_order_count_sheets (state), pages = 0;
 
   for (guint k = 0; k < state->pages->len; k++)
-    pages += sb_state_get_page (state, k)->n_pieces > 0;
+    pages += sb_order_count_prints (state, k) > 0;
   g_autofree char *different =
       g_strdup_printf (ngettext ("%u page", "%u different pages", pages), pages);
   g_autofree char *told =
@@ -190,13 +190,17 @@ static gboolean
 paints_alike (const SbState *a, const SbState *b)
 {
   if (a->pages->len != b->pages->len || a->designs->len != b->designs->len ||
-      a->page_width != b->page_width || a->page_height != b->page_height)
+      a->page_width != b->page_width || a->page_height != b->page_height ||
+      a->layouts->len != b->layouts->len)
     return FALSE;
   for (guint i = 0; i < a->pages->len; i++)
     if (a->pages->pdata[i] != b->pages->pdata[i])
       return FALSE;
   for (guint i = 0; i < a->designs->len; i++)
     if (a->designs->pdata[i] != b->designs->pdata[i])
+      return FALSE;
+  for (guint i = 0; i < a->layouts->len; i++)
+    if (a->layouts->pdata[i] != b->layouts->pdata[i])
       return FALSE;
   return TRUE;
 }
@@ -208,7 +212,7 @@ reckon_cb (gpointer data)
   Reckoning *reckoning = g_new0 (Reckoning, 1);
 
   self->timeout = 0;
-  reckoning->state = sb_state_ref (sb_desk_get_settled (self->desk));
+  reckoning->state = sb_state_ref (sb_desk_get_whole (self->desk));
   if (self->measured && paints_alike (self->measured, reckoning->state))
     reckoning->coverage =
         g_memdup2 (self->coverage, reckoning->state->pages->len * sizeof *self->coverage);

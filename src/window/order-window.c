@@ -48,7 +48,7 @@ static const struct {
 static GBytes *
 make_paper (Order *order, Paper paper, GError **error)
 {
-  const SbState *state = sb_desk_get_settled (order->desk);
+  const SbState *state = sb_desk_get_whole (order->desk);
   const SbBill *bill = sb_order_result_get_bill (order->result);
 
   switch (paper) {
@@ -139,7 +139,7 @@ static void
 done_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
   Order *order = user_data;
-  SbState *state = sb_desk_get_settled (order->desk);
+  SbState *state = sb_desk_get_whole (order->desk);
 
   sb_job_edit (sb_desk_get_job (order->desk), sb_edit_set_order (state, sb_order_finish (state)),
                _ ("Leftovers to Stock"), NULL);
