@@ -6,6 +6,7 @@
 #include "box-job.h"
 #include "order/counts.h"
 #include "order/finish.h"
+#include "order/plan.h"
 
 static const SbCount *
 find (GArray *counts, const char *name)
@@ -158,6 +159,43 @@ START_TEST (test_what_is_left_goes_to_stock)
 }
 END_TEST
 
+/* 20 sheets sold of which 2 are in hand: 18, by knife 15 %: 20.7 -> 21. A header for each of 37
+ * packs: 10 %: 40.7 -> 41. On Letter with margins of 6.35 mm (203.2 x 266.7 mm) two cards of 3.25 x
+ * 3 in lie side by side and three below one another: 6 a page, so the 41 take 7 sheets of 6. */
+START_TEST (test_sheets_and_cards)
+{
+  g_autoptr (SbState) state = make_order ();
+  guint sheet, header;
+  sb_take (&state, sb_edit_add_layout (
+                       state, sb_layout_new (SB_LAYOUT_SHEET, "Sheet", 107950, 139700), &sheet));
+  sb_take (&state,
+           sb_edit_add_layout (state, sb_layout_new_header ("Header", 82550, 38100), &header));
+  SbOrder *order = sb_order_copy (state->order);
+  sb_pack_set_line (order->packs->pdata[0], header, 1);
+  sb_order_set_item (order, (SbOrderItem){sheet, 20, 2, 0});
+  sb_take (&state, sb_edit_set_order (state, order));
+  g_autoptr (GArray) counts = sb_order_count (state);
+  ck_assert_int_eq (find (counts, "Sheet")->to_print, 18);
+  ck_assert_int_eq (find (counts, "Sheet")->copies, 21);
+  ck_assert_int_eq (find (counts, "Header")->to_print, 37);
+  ck_assert_int_eq (find (counts, "Header")->copies, 41);
+
+  SbPlanParams params = sb_plan_params_default ();
+  params.seconds = 1;
+  g_autoptr (SbPlan) plan = sb_order_plan (state, &params, NULL, NULL);
+  ck_assert_ptr_nonnull (plan);
+  g_autoptr (GArray) laid = sb_order_count (plan->state);
+  ck_assert_int_ge (find (laid, "Sheet")->printed, 21);
+  ck_assert_int_eq (find (laid, "Header")->printed, 42);
+  int cards = 0;
+  for (guint k = 0; k < plan->state->pages->len; k++)
+    if (sb_order_is_card_page (plan->state, k))
+      cards += sb_order_count_prints (plan->state, k);
+  ck_assert_int_eq (cards, 7);
+  ck_assert_uint_eq (plan->sheets, sb_order_count_sheets (plan->state));
+}
+END_TEST
+
 START_TEST (test_a_design_that_is_gone_counts_nothing)
 {
   g_autoptr (SbState) state = make_order ();
@@ -178,6 +216,7 @@ main (void)
   tcase_add_test (tcase, test_packs_singles_and_stock);
   tcase_add_test (tcase, test_overs);
   tcase_add_test (tcase, test_what_is_left_goes_to_stock);
+  tcase_add_test (tcase, test_sheets_and_cards);
   tcase_add_test (tcase, test_a_design_that_is_gone_counts_nothing);
   suite_add_tcase (suite, tcase);
   return sb_run_suite (suite);
