@@ -474,6 +474,7 @@ add_section (Form *form, const char *title, GtkWidget *child)
 {
   GtkWidget *expander = gtk_expander_new_with_mnemonic (title);
 
+  set_label (expander, title);
   gtk_widget_set_margin_start (child, 18);
   gtk_widget_set_margin_top (child, 6);
   gtk_expander_set_child (GTK_EXPANDER (expander), child);

@@ -80,6 +80,8 @@ add_figure (SbOrderResult *self, const SbFigure *figure)
   GtkWidget *expander = gtk_expander_new (title);
   GtkWidget *lines = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
 
+  gtk_accessible_update_property (GTK_ACCESSIBLE (expander), GTK_ACCESSIBLE_PROPERTY_LABEL, title,
+                                  -1);
   gtk_widget_set_margin_start (lines, 24);
   for (guint i = 0; i < figure->lines->len; i++)
     gtk_box_append (GTK_BOX (lines), words_new (figure->lines->pdata[i], NULL));

@@ -312,7 +312,7 @@ def order(name):
                    "--rate=wage=15", "--rate=pack-asked=4.5")
     app = driver.App(path)
     order_window(app)
-    app.press(app.find("Ink or toner: ", begins=True))
+    app.press(app.find("Ink or toner: ", "push button", begins=True))
     take(app, name)
     return app
 
