@@ -35,6 +35,8 @@ extern const SbCommand sb_command_arrange;
 extern const SbCommand sb_command_proof;
 extern const SbCommand sb_command_figures;
 extern const SbCommand sb_command_export;
+extern const SbCommand sb_command_order;
+extern const SbCommand sb_command_download;
 extern const SbCommand sb_command_outline;
 extern const SbCommand sb_command_printers;
 extern const SbCommand sb_command_print;

@@ -340,3 +340,16 @@ sb_edit_set_stock (const SbState *state, const SbStock *stock)
   next->stock.name = name;
   return next;
 }
+
+SbState *
+sb_edit_set_order (const SbState *state, SbOrder *order)
+{
+  g_autoptr (SbOrder) owned = order;
+  sb_order_tidy (order);
+  if (sb_order_equal (state->order, order))
+    return unchanged (state);
+  SbState *next = sb_state_copy (state);
+  sb_order_unref (next->order);
+  next->order = g_steal_pointer (&owned);
+  return next;
+}

@@ -65,4 +65,7 @@ SbState *sb_edit_set_printer (const SbState *state, const char *printer);
 SbState *sb_edit_set_gap (const SbState *state, sb_um gap);
 SbState *sb_edit_set_stock (const SbState *state, const SbStock *stock);
 
+/* The order: a changed copy of the state's. Consumes `order`. */
+SbState *sb_edit_set_order (const SbState *state, SbOrder *order);
+
 G_END_DECLS

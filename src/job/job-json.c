@@ -15,6 +15,7 @@
 #include "job/file.h"
 #include "job/hand-json.h"
 #include "job/json-parts.h"
+#include "job/order-json.h"
 
 #define MOST_TEXT 1000 /* bytes of a printer's or a stock's name */
 
@@ -206,6 +207,15 @@ write_sheet (const SbState *state)
   return object;
 }
 
+static JsonObject *
+write_order (const SbOrder *order)
+{
+  JsonObject *object = sb_order_write (order);
+  if (order->extra != NULL)
+    sb_json_add_leftover (object, order->extra);
+  return object;
+}
+
 char *
 sb_job_json_write (const SbState *state, gsize *length)
 {
@@ -218,6 +228,8 @@ sb_job_json_write (const SbState *state, gsize *length)
   json_object_set_array_member (object, "designs", designs);
   json_object_set_array_member (object, "layouts", sb_json_write_layouts (state));
   json_object_set_array_member (object, "pages", sb_json_write_pages (state));
+  if (!sb_order_is_empty (state->order))
+    json_object_set_object_member (object, "order", write_order (state->order));
   if (state->extra != NULL)
     sb_json_add_leftover (object, state->extra);
 
@@ -449,6 +461,21 @@ check_format (SbJsonReader *json, JsonObject *object)
                                        _ ("it was made by a newer version of this program"));
 }
 
+/* Jobs in which nothing was ordered, and those of older versions, lack it. */
+static void
+read_order (SbJsonReading *reading, JsonObject *object)
+{
+  if (reading->json.error != NULL || !json_object_has_member (object, "order"))
+    return;
+  SbOrder *order =
+      sb_order_read (&reading->json, sb_json_reader_object (&reading->json, object, "order"),
+                     reading->state->next_id);
+  if (order == NULL)
+    return;
+  sb_order_unref (reading->state->order);
+  reading->state->order = order;
+}
+
 static void
 read_job (SbJsonReading *reading, JsonObject *object)
 {
@@ -462,12 +489,14 @@ read_job (SbJsonReading *reading, JsonObject *object)
     sb_json_read_layouts (reading,
                           sb_json_reader_array (json, object, "layouts", SB_JOB_MOST_LAYOUTS));
   sb_json_read_pages (reading, sb_json_reader_array (json, object, "pages", SB_JOB_MOST_PAGES));
+  read_order (reading, object);
   if (json->error != NULL)
     return;
   g_autoptr (JsonObject) known = write_sheet (reading->state);
   json_object_set_null_member (known, "designs");
   json_object_set_null_member (known, "layouts");
   json_object_set_null_member (known, "pages");
+  json_object_set_null_member (known, "order");
   reading->state->extra = sb_json_leftover (object, known);
 }
 

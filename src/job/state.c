@@ -24,6 +24,7 @@ sb_state_new (const char *paper_name, sb_um width, sb_um height)
   g_ptr_array_add (state->pages, sb_page_new (1, NULL, 0));
   state->layouts = g_ptr_array_new_with_free_func ((GDestroyNotify)sb_layout_unref);
   state->next_id = 2;
+  state->order = sb_order_new ();
   return state;
 }
 
@@ -58,6 +59,7 @@ sb_state_copy (const SbState *state)
   copy->layouts = g_ptr_array_copy (state->layouts, ref_layout, NULL);
   if (copy->view != NULL)
     sb_layout_ref (copy->view);
+  sb_order_ref (copy->order);
   if (copy->piece_extra != NULL)
     g_hash_table_ref (copy->piece_extra);
   if (copy->extra != NULL)
@@ -84,6 +86,7 @@ sb_state_unref (SbState *state)
   g_ptr_array_unref (state->pages);
   g_ptr_array_unref (state->layouts);
   g_clear_pointer (&state->view, sb_layout_unref);
+  sb_order_unref (state->order);
   g_clear_pointer (&state->piece_extra, g_hash_table_unref);
   g_clear_pointer (&state->extra, json_object_unref);
   g_free (state);
@@ -166,7 +169,7 @@ sb_state_equal (const SbState *a, const SbState *b)
     return TRUE;
   if (!sheets_equal (a, b) || a->designs->len != b->designs->len ||
       a->pages->len != b->pages->len || a->next_id != b->next_id || !layouts_equal (a, b) ||
-      !sb_extra_equal (a->extra, b->extra))
+      !sb_order_equal (a->order, b->order) || !sb_extra_equal (a->extra, b->extra))
     return FALSE;
   for (guint i = 0; i < a->designs->len; i++)
     if (!sb_design_equal (a->designs->pdata[i], b->designs->pdata[i]))

@@ -6,6 +6,8 @@
 #pragma once
 
 #include "job/layout.h"
+#include "job/layout.h"
+#include "job/order.h"
 #include "measure/overshoot.h"
 #include "measure/paper.h"
 
@@ -79,6 +81,7 @@ struct _SbState {
   SbLayout *view;          /* the layout that this state shows from inside, as one page of its
                               finished size (job/layout-view.h); NULL: a whole job */
   guint next_id;           /* the next free id of designs, pieces and pages */
+  SbOrder *order;          /* what is to be sold; never NULL */
   GHashTable *piece_extra; /* piece id -> JsonObject: what a newer version says of it; or NULL */
   JsonObject *extra;       /* what a newer version says of the job; or NULL */
   gatomicrefcount refs;

@@ -46,6 +46,25 @@ sb_text_draw (cairo_t *cr, double x, double y, double align, double size_mm, con
 }
 
 double
+sb_text_draw_wrapped (cairo_t *cr, double x, double y, double width_mm, double size_mm,
+                      const char *text)
+{
+  cairo_save (cr);
+  cairo_translate (cr, x, y);
+  cairo_scale (cr, size_mm / LAYOUT_PT, size_mm / LAYOUT_PT);
+  g_autoptr (PangoLayout) layout = lay_out (cr, text);
+  pango_layout_set_single_paragraph_mode (layout, FALSE);
+  pango_layout_set_width (layout, (int)(width_mm / size_mm * LAYOUT_PT * PANGO_SCALE));
+  pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
+  int height;
+  pango_layout_get_size (layout, NULL, &height);
+  cairo_move_to (cr, 0, 0);
+  pango_cairo_show_layout (cr, layout);
+  cairo_restore (cr);
+  return height * size_mm / LAYOUT_PT / PANGO_SCALE;
+}
+
+double
 sb_text_measure (cairo_t *cr, double size_mm, const char *text)
 {
   cairo_save (cr);

@@ -9,6 +9,8 @@
 #include "job/edit.h"
 #include "window/arranging.h"
 #include "window/cleanup-mode.h"
+#include "window/download-dialog.h"
+#include "window/order-window.h"
 #include "window/preferences-window.h"
 #include "window/print-dialog.h"
 #include "window/window-private.h"
@@ -69,6 +71,18 @@ static void
 print_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
   sb_window_files_when_settled (user_data, print_settled);
+}
+
+static void
+order_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  sb_window_files_when_settled (user_data, sb_order_window_show);
+}
+
+static void
+download_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  sb_window_files_when_settled (user_data, sb_download_dialog_show);
 }
 
 static void
@@ -294,6 +308,8 @@ static const GActionEntry actions[] = {
     {.name = "export", .activate = export_cb},
     {.name = "add-artwork", .activate = add_artwork_cb},
     {.name = "print", .activate = print_cb},
+    {.name = "order", .activate = order_cb},
+    {.name = "download", .activate = download_cb},
     {.name = "paste-artwork", .activate = paste_artwork_cb},
     {.name = "undo", .activate = undo_cb},
     {.name = "redo", .activate = redo_cb},
@@ -385,6 +401,8 @@ sb_app_window_install_accels (GtkApplication *application)
       {"win.undo", {"<Control>z"}},
       {"win.redo", {"<Control><Shift>z", "<Control>y"}},
       {"win.clean-up", {"F7"}},
+      {"win.order", {"F6"}},
+      {"win.download", {"<Control><Shift>d"}},
       {"win.proof", {"F8"}},
       {"win.arrange", {"<Control>r"}},
       {"win.fill-gaps", {"<Control>g"}},

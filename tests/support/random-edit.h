@@ -186,6 +186,34 @@ sb_random_layout_edit (const SbState *state, GRand *rand)
   return sb_edit_replace_layout (state, layout);
 }
 
+static inline SbState *
+sb_random_order_edit (const SbState *state, GRand *rand)
+{
+  const SbDesign *design = state->designs->pdata[sb_random_below (rand, state->designs->len)];
+  SbOrder *order = sb_order_copy (state->order);
+  SbOrderItem item = {design->id, g_rand_int_range (rand, -5, 40), g_rand_int_range (rand, 0, 4),
+                      1};
+  switch (sb_random_below (rand, 5)) {
+  case 0:
+    sb_order_add_pack (order, "harvest")->wanted = g_rand_int_range (rand, -2, 20000);
+    break;
+  case 1:
+    if (order->packs->len > 0)
+      sb_pack_set_line (order->packs->pdata[0], design->id, (int)sb_random_below (rand, 3));
+    break;
+  case 2:
+    sb_order_set_item (order, item);
+    break;
+  case 3:
+    sb_order_set_times (order, sb_state_get_page (state, 0)->id, (int)sb_random_below (rand, 9));
+    break;
+  default:
+    sb_order_set_rate (order, (SbRate)sb_random_below (rand, SB_N_RATES),
+                       g_rand_double_range (rand, -1, 100));
+  }
+  return sb_edit_set_order (state, order);
+}
+
 /* The next state after some edit. */
 static inline SbState *
 sb_random_edit (const SbState *state, GRand *rand)
@@ -202,8 +230,10 @@ sb_random_edit (const SbState *state, GRand *rand)
     return sb_random_pieces_edit (state, rand);
   if (dice < 85)
     return sb_random_design_edit (state, rand);
-  if (dice < 90)
+  if (dice < 88)
     return sb_random_sheet_edit (state, rand);
+  if (dice < 90)
+    return sb_random_order_edit (state, rand);
   if (dice < 92)
     return sb_edit_reorder_design (state, design->id, sb_random_below (rand, 9));
   if (dice < 94)

@@ -306,6 +306,40 @@ def text_piece(name):
     return app
 
 
+def order_window(app):
+    app.find("radish, ", "list item", begins=True)
+    app.key("F6")
+    window = driver.wait("the order", lambda: app.window_ids("^Order and Cost$"))[0]
+    driver.run("xdotool", "windowfocus", "--sync", window, check=False)
+    app.find("Materials: ", begins=True, patience=60)
+
+
+@shot()
+def order(name):
+    """The order of a demo: packs, counts and the figures, one of them open."""
+    path = os.path.join(driver.folder(), "order.stickleback")
+    shutil.copy(demo(), path)
+    driver.command("order", path, "--pack=Harvest pack=40:radish,tomato,garlic,carrot,rue",
+                   "--single=bumblebee=6", "--currency=USD", "--rate=stock-price=12.5",
+                   "--rate=stock-sheets=20", "--rate=ink-price=48", "--rate=ink-yield=240",
+                   "--rate=wage=15", "--rate=pack-asked=4.5")
+    app = driver.App(path)
+    order_window(app)
+    app.press(app.find("Ink or toner: ", "push button", begins=True))
+    take(app, name)
+    return app
+
+
+@shot()
+def download(name):
+    app = open_demo()
+    app.find("radish, ", "list item", begins=True)
+    app.key("ctrl+shift+d")
+    app.find("Pages for A4")
+    take(app, name)
+    return app
+
+
 if sys.argv[1:] == ["--list"]:
     print("\n".join(SHOTS))
     sys.exit(0)
