@@ -38,7 +38,7 @@ shape_of (Arranging *arranging, const SbDesign *design)
   if (g_hash_table_lookup_extended (arranging->shape_of, GUINT_TO_POINTER (design->id), NULL,
                                     &found))
     return GPOINTER_TO_UINT (found);
-  guint index = sb_task_add_shape (arranging->task, sb_design_get_shape (design));
+  guint index = sb_task_add_shape (arranging->task, sb_design_get_shape (arranging->state, design));
   g_hash_table_insert (arranging->shape_of, GUINT_TO_POINTER (design->id),
                        GUINT_TO_POINTER (index));
   return index;
@@ -77,8 +77,8 @@ take_piece (Arranging *arranging, const SbPiece *piece, GArray *pinned, GArray *
   g_array_append_val (arranging->pieces, *piece);
   if (piece->pinned) {
     placing.fixed = TRUE;
-    placing.shape =
-        sb_task_add_shape (arranging->task, sb_design_get_turned_shape (design, piece->turn));
+    placing.shape = sb_task_add_shape (
+        arranging->task, sb_design_get_turned_shape (arranging->state, design, piece->turn));
     g_array_append_val (pinned, placing);
   } else {
     placing.shape = shape_of (arranging, design);
@@ -109,7 +109,7 @@ take_missing (Arranging *arranging)
 static Laid
 take_state (Arranging *arranging)
 {
-  SbIBox box = sb_state_get_packing_box (arranging->state);
+  SbIBox box = sb_state_get_printable_box (arranging->state);
   Laid laid = {sb_pages_new (arranging->task, box), sb_pages_new (arranging->task, box), TRUE};
   for (guint k = 0; k < arranging->state->pages->len; k++) {
     const SbPage *page = sb_state_get_page (arranging->state, k);
@@ -339,7 +339,7 @@ divide_copies (const Arranging *arranging, guint n_pages, GArray *share)
 static SbPages *
 repeat_page (const Arranging *arranging, const GArray *page, guint n_pages)
 {
-  SbPages *pages = sb_pages_new (arranging->task, sb_state_get_packing_box (arranging->state));
+  SbPages *pages = sb_pages_new (arranging->task, sb_state_get_printable_box (arranging->state));
   g_autofree gboolean *used = g_new0 (gboolean, arranging->copies->len);
   for (guint k = 0; k < n_pages; k++) {
     GArray *next = sb_pages_add (pages);
@@ -415,13 +415,13 @@ arranging_clear (Arranging *arranging)
 static guint
 count_too_large (const Arranging *arranging)
 {
-  SbIBox box = sb_state_get_packing_box (arranging->state);
+  SbIBox box = sb_state_get_printable_box (arranging->state);
   guint n = 0;
   for (guint i = 0; i < arranging->copies->len; i++) {
     const SbPlacing *copy = &g_array_index (arranging->copies, SbPlacing, i);
     guint design_id = g_array_index (arranging->pieces, SbPiece, copy->tag).design_id;
     n += !sb_state_get_design (arranging->state, design_id)->freebie &&
-         !sb_task_shape_fits (arranging->task, copy->shape, box);
+         !sb_shape_fits (arranging->task->shapes->pdata[copy->shape], box);
   }
   return n;
 }

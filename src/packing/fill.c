@@ -58,7 +58,7 @@ take_freebies (Filling *filling)
     if (left <= 0)
       continue;
     Freebie freebie = {.design = design, .left = left};
-    freebie.shape = sb_task_add_shape (filling->task, sb_design_get_shape (design));
+    freebie.shape = sb_task_add_shape (filling->task, sb_design_get_shape (filling->state, design));
     freebie.area = ((const SbShape *)filling->task->shapes->pdata[freebie.shape])->area;
     g_array_append_val (filling->freebies, freebie);
   }
@@ -89,7 +89,7 @@ forbid (Filling *filling, const Place *place, const SbPlacing *placing)
 static void
 map_places (Filling *filling)
 {
-  SbIBox box = sb_state_get_packing_box (filling->state);
+  SbIBox box = sb_state_get_printable_box (filling->state);
   for (guint f = 0; f < filling->freebies->len; f++) {
     Freebie *freebie = &g_array_index (filling->freebies, Freebie, f);
     const SbShape *shape = filling->task->shapes->pdata[freebie->shape];

@@ -100,7 +100,7 @@ static gboolean
 each_fits_alone (const SbTask *task, SbIBox box, const SbPlacing *placings, guint n)
 {
   for (guint i = 0; i < n; i++)
-    if (!placings[i].fixed && !sb_task_shape_fits (task, placings[i].shape, box))
+    if (!placings[i].fixed && !sb_shape_fits (task->shapes->pdata[placings[i].shape], box))
       return FALSE;
   return TRUE;
 }

@@ -78,7 +78,7 @@ sb_pages_lay (SbPages *pages, const SbPlacing *copies, guint n, SbBudget *budget
   g_autoptr (SbKeepOuts) keep_outs = sb_keep_outs_new (pages->task);
   g_autoptr (GArray) left = g_array_new (FALSE, FALSE, sizeof (guint));
   for (guint i = 0; i < n; i++)
-    if (sb_task_shape_fits (pages->task, copies[i].shape, pages->box))
+    if (sb_shape_fits (pages->task->shapes->pdata[copies[i].shape], pages->box))
       g_array_append_val (left, i);
   Sorting sorting = {pages->task, copies};
   g_array_sort_with_data (left, compare_copies, &sorting);

@@ -30,17 +30,16 @@ sb_task_add_shape (SbTask *task, SbShape *shape)
 SbIBox
 sb_pose_get_room (const SbPose *pose, SbIBox box)
 {
-  SbIBox room = {box.x0 - pose->box.x0, box.y0 - pose->box.y0, box.x1 - pose->box.x1,
-                 box.y1 - pose->box.y1};
+  SbIBox room = {box.x0 - pose->box.x0 + pose->margin, box.y0 - pose->box.y0 + pose->margin,
+                 box.x1 - pose->box.x1 - pose->margin, box.y1 - pose->box.y1 - pose->margin};
   if (room.y1 < room.y0)
     room.x1 = room.x0 - 1;
   return room;
 }
 
 gboolean
-sb_task_shape_fits (const SbTask *task, guint index, SbIBox box)
+sb_shape_fits (const SbShape *shape, SbIBox box)
 {
-  const SbShape *shape = task->shapes->pdata[index];
   for (guint i = 0; i < shape->n_poses; i++) {
     SbIBox room = sb_pose_get_room (&shape->poses[i], box);
     if (room.x1 >= room.x0)

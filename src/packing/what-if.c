@@ -48,9 +48,10 @@ count_on_page (Question *question, const SbPage *page, double factor)
       sb_task_new (question->state->gap + SB_PACKING_AIM_UM, question->state->gap);
   g_autoptr (SbPolygon) outline = scaled_outline (question->design, factor);
   g_autoptr (GArray) placings = take_others (question, task, page);
-  guint shape = sb_task_add_shape (task, sb_design_get_shape_of (question->design, outline));
-  SbIBox box = sb_state_get_packing_box (question->state);
-  if (!sb_task_shape_fits (task, shape, box))
+  guint shape =
+      sb_task_add_shape (task, sb_design_get_shape_of (question->state, question->design, outline));
+  SbIBox box = sb_state_get_printable_box (question->state);
+  if (!sb_shape_fits (task->shapes->pdata[shape], box))
     return 0;
   double room = (double)(box.x1 - box.x0) * (box.y1 - box.y0) /
                 ((const SbShape *)task->shapes->pdata[shape])->area;

@@ -295,6 +295,27 @@ START_TEST (test_arrange)
 }
 END_TEST
 
+START_TEST (test_arrange_by_effort)
+{
+  draw_disk ("seed.svg", 20);
+  static const char *const jobs[] = {"one.stickleback", "two.stickleback"};
+  for (gsize i = 0; i < G_N_ELEMENTS (jobs); i++) {
+    expect_done ("new %s --paper=a6 --margins=3mm", jobs[i]);
+    expect_done ("add %s seed.svg --count=9", jobs[i]);
+    g_auto (Result) result = run ("arrange %s --effort=20000 --seed=3", jobs[i]);
+    ck_assert_msg (result.status == 0, "%s", result.err);
+    ck_assert_ptr_nonnull (strstr (result.out, "waste before: nothing lay there\n"));
+  }
+  g_autoptr (SbState) one = load (jobs[0]);
+  g_autoptr (SbState) two = load (jobs[1]);
+  ck_assert (sb_state_equal (one, two));
+  g_auto (Result) again = run ("arrange %s --effort=1", jobs[0]);
+  ck_assert_ptr_null (strstr (again.out, "nothing lay there"));
+  g_auto (Result) wrong = run ("arrange %s --effort=-1", jobs[0]);
+  expect_one_line (&wrong, 2, "--effort", "-1");
+}
+END_TEST
+
 START_TEST (test_arrange_tells_what_does_not_fit)
 {
   draw_disk ("melon.svg", 300);
@@ -411,6 +432,7 @@ main (void)
   tcase_add_test (tcase, test_proof_exits_with_nothing_for_a_note);
   tcase_add_test (tcase, test_figures);
   tcase_add_test (tcase, test_arrange);
+  tcase_add_test (tcase, test_arrange_by_effort);
   tcase_add_test (tcase, test_arrange_tells_what_does_not_fit);
   tcase_add_test (tcase, test_export);
   tcase_add_test (tcase, test_outline);
