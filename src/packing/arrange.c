@@ -364,6 +364,7 @@ lay_equal (Arranging *arranging, const Laid *laid, const SbPages *pages)
 {
   if (laid->pinned->pages->len > 0 || arranging->unplaced > 0 || pages->pages->len < 2)
     return NULL;
+  g_autoptr (SbFitter) fitter = sb_fitter_new (arranging->task);
   for (guint n_pages = MAX (2, pages->pages->len - 1); n_pages <= pages->pages->len; n_pages++) {
     g_autoptr (GArray) share = g_array_new (FALSE, FALSE, sizeof (SbPlacing));
     if (!divide_copies (arranging, n_pages, share))
@@ -379,7 +380,7 @@ lay_equal (Arranging *arranging, const Laid *laid, const SbPages *pages)
     }
     SbRandom random = sb_random_stream (arranging->params->seed, n_pages);
     if (one->pages->len == 1 ||
-        sb_fit (arranging->task, pages->box, (SbPlacing *)(gpointer)page->data, page->len, &random,
+        sb_fit (fitter, pages->box, (SbPlacing *)(gpointer)page->data, page->len, &random,
                 (guint64)page->len * EQUAL_EFFORT, &arranging->budget))
       return repeat_page (arranging, page, n_pages);
   }

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "packing/task.h"
 
+#include <string.h>
+
 #include "geometry/relation.h"
 
 SbTask *
@@ -79,9 +81,13 @@ sb_task_check (const SbTask *task, SbIBox box, const SbPlacing *placings, guint 
 #define MOST_DIRECT_POSES 1024
 #define SHARED_SLOTS 131072
 
+/* Regions lie one after the other in blocks: there are tens of thousands of them. */
+#define BLOCK_SIZE ((gsize)1 << 20)
+#define MOST_BLOCKS 128
+
 typedef struct {
   guint64 key;
-  SbKeepOut *region;
+  const SbKeepOut *region;
 } Slot;
 
 struct _SbKeepOuts {
@@ -90,7 +96,8 @@ struct _SbKeepOuts {
   guint *first_pose; /* of each shape, counted over all */
   guint64 n_slots;
   Slot *slots;
-  GPtrArray *retired;
+  GPtrArray *blocks;
+  gsize block_size, block_used; /* of the last one */
 };
 
 SbKeepOuts *
@@ -107,19 +114,33 @@ sb_keep_outs_new (const SbTask *task)
                            ? (guint64)keep_outs->n_poses * keep_outs->n_poses
                            : SHARED_SLOTS;
   keep_outs->slots = g_new0 (Slot, keep_outs->n_slots);
-  keep_outs->retired = g_ptr_array_new_with_free_func (g_free);
+  keep_outs->blocks = g_ptr_array_new_with_free_func (g_free);
   return keep_outs;
 }
 
 void
 sb_keep_outs_free (SbKeepOuts *keep_outs)
 {
-  for (guint64 i = 0; i < keep_outs->n_slots; i++)
-    g_free (keep_outs->slots[i].region);
   g_free (keep_outs->slots);
   g_free (keep_outs->first_pose);
-  g_ptr_array_unref (keep_outs->retired);
+  g_ptr_array_unref (keep_outs->blocks);
   g_free (keep_outs);
+}
+
+static const SbKeepOut *
+make_region (SbKeepOuts *keep_outs, const SbPose *still, const SbPose *moving)
+{
+  gsize most = sb_keep_out_get_most_size (still, moving, keep_outs->task->gap), used;
+  if (keep_outs->blocks->len == 0 || most > keep_outs->block_size - keep_outs->block_used) {
+    keep_outs->block_size = MAX (BLOCK_SIZE, most);
+    keep_outs->block_used = 0;
+    g_ptr_array_add (keep_outs->blocks, g_malloc (keep_outs->block_size));
+  }
+  char *block = keep_outs->blocks->pdata[keep_outs->blocks->len - 1];
+  const SbKeepOut *region =
+      sb_keep_out_put (block + keep_outs->block_used, still, moving, keep_outs->task->gap, &used);
+  keep_outs->block_used += used;
+  return region;
 }
 
 const SbKeepOut *
@@ -133,12 +154,10 @@ sb_keep_outs_get (SbKeepOuts *keep_outs, guint still_shape, guint still_pose, gu
     at = (key * G_GUINT64_CONSTANT (0x9e3779b97f4a7c15)) >> 47;
   Slot *slot = &keep_outs->slots[at];
   if (slot->region == NULL || slot->key != key) {
-    if (slot->region != NULL)
-      g_ptr_array_add (keep_outs->retired, slot->region);
     slot->key = key;
-    slot->region = sb_keep_out_new (sb_task_get_pose (keep_outs->task, still_shape, still_pose),
-                                    sb_task_get_pose (keep_outs->task, moving_shape, moving_pose),
-                                    keep_outs->task->gap);
+    slot->region =
+        make_region (keep_outs, sb_task_get_pose (keep_outs->task, still_shape, still_pose),
+                     sb_task_get_pose (keep_outs->task, moving_shape, moving_pose));
   }
   return slot->region;
 }
@@ -163,5 +182,8 @@ sb_keep_outs_view (SbKeepOuts *keep_outs, guint still_shape, guint still_pose, g
 void
 sb_keep_outs_tidy (SbKeepOuts *keep_outs)
 {
-  g_ptr_array_set_size (keep_outs->retired, 0);
+  if (keep_outs->blocks->len <= MOST_BLOCKS)
+    return;
+  g_ptr_array_set_size (keep_outs->blocks, 0);
+  memset (keep_outs->slots, 0, keep_outs->n_slots * sizeof (Slot));
 }

@@ -85,7 +85,8 @@ sb_keep_out_view_signed_depth (const SbKeepOutView *view, double x, double y, Sb
   return depth;
 }
 
-/* Lets go of regions that made room for others; those got before are no longer valid. */
+/* Call it now and then: lets go of the regions once they are many; those got before are no longer
+ * valid. */
 void sb_keep_outs_tidy (SbKeepOuts *keep_outs);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbTask, sb_task_free)

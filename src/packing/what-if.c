@@ -61,11 +61,12 @@ count_on_page (Question *question, const SbPage *page, double factor)
     shapes[i] = shape;
   g_autoptr (SbKeepOuts) keep_outs = sb_keep_outs_new (task);
   sb_greedy_lay (keep_outs, task, box, SB_TOWARDS_TOP, GREEDY_STEP, placings, shapes, most);
+  g_autoptr (SbFitter) fitter = sb_fitter_new (task);
   SbRandom random = sb_random_stream (1, 0);
   while (!sb_budget_is_spent (&question->budget)) {
     SbPlacing next = {.shape = shape, .x = (box.x0 + box.x1) / 2, .y = (box.y0 + box.y1) / 2};
     g_array_append_val (placings, next);
-    if (!sb_fit (task, box, (SbPlacing *)(gpointer)placings->data, placings->len, &random,
+    if (!sb_fit (fitter, box, (SbPlacing *)(gpointer)placings->data, placings->len, &random,
                  (guint64)placings->len * EFFORT, &question->budget)) {
       g_array_set_size (placings, placings->len - 1);
       break;

@@ -66,7 +66,8 @@ copies_fit (const SbPolygon *outline, const gint32 *turns, guint n_turns, guint 
   }
   SbBudget budget = {.deadline = g_get_monotonic_time () + (gint64)(seconds * G_USEC_PER_SEC)};
   SbIBox box = {0, 0, side, side};
-  return sb_fit (task, box, placings, n, &random, G_MAXUINT64, &budget) &&
+  g_autoptr (SbFitter) fitter = sb_fitter_new (task);
+  return sb_fit (fitter, box, placings, n, &random, G_MAXUINT64, &budget) &&
          sb_task_check (task, box, placings, n);
 }
 
@@ -141,9 +142,10 @@ START_TEST (squares_of_half_the_area_always_fit)
       placings[i].shape = sb_task_add_shape (task, sb_shape_new (square, &upright, 1, 0));
     }
     SbBudget budget = {.deadline = g_get_monotonic_time () + 20 * G_USEC_PER_SEC};
-    ck_assert_msg (
-        sb_fit (task, (SbIBox){0, 0, 1000000, 1000000}, placings, n, &random, G_MAXUINT64, &budget),
-        "seed %u: %u squares", seed, n);
+    g_autoptr (SbFitter) fitter = sb_fitter_new (task);
+    ck_assert_msg (sb_fit (fitter, (SbIBox){0, 0, 1000000, 1000000}, placings, n, &random,
+                           G_MAXUINT64, &budget),
+                   "seed %u: %u squares", seed, n);
   }
 }
 END_TEST
