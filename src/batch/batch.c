@@ -14,6 +14,7 @@ static const SbCommand *const commands[] = {
     &sb_command_new,     &sb_command_add,      &sb_command_split,   &sb_command_place,
     &sb_command_arrange, &sb_command_proof,    &sb_command_figures, &sb_command_export,
     &sb_command_outline, &sb_command_printers, &sb_command_print,   &sb_command_calibrate,
+    &sb_command_what_if,
 };
 
 static const SbCommand *

@@ -56,8 +56,9 @@ with_margin (SbShape *shape, const SbState *state, const SbDesign *design)
 }
 
 SbShape *
-sb_design_get_shape_of (const SbState *state, const SbDesign *design, const SbPolygon *outline)
+sb_design_get_shape (const SbState *state, const SbDesign *design)
 {
+  g_autoptr (SbPolygon) outline = sb_design_get_centred_outline (design);
   gint32 turns[SB_PACKING_TURNS];
   guint n = design->turning == SB_TURNING_UPRIGHT    ? 1
             : design->turning == SB_TURNING_QUARTERS ? 4
@@ -74,13 +75,6 @@ sb_design_get_shape_of (const SbState *state, const SbDesign *design, const SbPo
   for (guint i = 0; i < n; i++)
     turns[i] = (gint32)i * step;
   return with_margin (sb_shape_new (outline, turns, n, SB_PACKING_SLACK_UM), state, design);
-}
-
-SbShape *
-sb_design_get_shape (const SbState *state, const SbDesign *design)
-{
-  g_autoptr (SbPolygon) outline = sb_design_get_centred_outline (design);
-  return sb_design_get_shape_of (state, design, outline);
 }
 
 SbShape *

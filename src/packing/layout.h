@@ -27,10 +27,6 @@ SbPolygon *sb_design_get_centred_outline (const SbDesign *design) G_GNUC_WARN_UN
 SbShape *sb_design_get_shape (const SbState *state,
                               const SbDesign *design) G_GNUC_WARN_UNUSED_RESULT;
 
-/* As sb_design_get_shape, of another outline about its own centre. */
-SbShape *sb_design_get_shape_of (const SbState *state, const SbDesign *design,
-                                 const SbPolygon *outline) G_GNUC_WARN_UNUSED_RESULT;
-
 /* The pieces of a page as they lie, in order, all fixed, tagged with their place on the page;
  * shapes of just their turns are added to the task, one for each design. Pieces whose ids are among
  * `except` are left out. New array of SbPlacing. */

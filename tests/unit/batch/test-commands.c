@@ -269,6 +269,16 @@ START_TEST (test_figures)
   ck_assert_double_eq_tol (json_object_get_double_member (page, "waste_percent"),
                            100 * waste / printable, 1e-6);
   ck_assert_int_eq (json_object_get_int_member (page, "pieces"), 1);
+  JsonArray *spots = json_object_get_array_member (page, "free_spots");
+  ck_assert_int_gt (json_array_get_length (spots), 1);
+  double last = G_MAXDOUBLE;
+  for (guint i = 0; i < json_array_get_length (spots); i++) {
+    JsonObject *spot = json_array_get_object_element (spots, i);
+    double area = json_object_get_double_member (spot, "width_mm") *
+                  json_object_get_double_member (spot, "height_mm");
+    ck_assert_double_le (area, last);
+    last = area;
+  }
   JsonObject *design =
       json_array_get_object_element (json_object_get_array_member (job, "designs"), 0);
   ck_assert_str_eq (json_object_get_string_member (design, "name"), "seed");
@@ -313,6 +323,27 @@ START_TEST (test_arrange_by_effort)
   ck_assert_ptr_null (strstr (again.out, "nothing lay there"));
   g_auto (Result) wrong = run ("arrange %s --effort=-1", jobs[0]);
   expect_one_line (&wrong, 2, "--effort", "-1");
+}
+END_TEST
+
+START_TEST (test_what_if)
+{
+  /* Discs of 30 mm and 3 mm of border, 4 mm apart, on a page 40 mm wide: 36 + 4 + 36 + 4 + 36 is 116
+   * of the 110 mm there are, so that a third fits once they are 2 mm smaller. */
+  draw_disk ("seed.svg", 30);
+  expect_done ("new fair.stickleback --paper=40mmx110mm --margins=0mm");
+  expect_done ("add fair.stickleback seed.svg --count=2 --border=3mm");
+  expect_done ("arrange fair.stickleback --effort=1");
+  g_autoptr (SbState) before = load ("fair.stickleback");
+  g_auto (Result) result = run ("what-if fair.stickleback seed");
+  ck_assert_msg (result.status == 0, "%s", result.err);
+  ck_assert_ptr_nonnull (strstr (result.out, "as it is"));
+  const char *smaller = strstr (result.out, " mm smaller ");
+  ck_assert_msg (smaller != NULL && strstr (smaller, "1 more fits") != NULL, "%s", result.out);
+  g_autoptr (SbState) after = load ("fair.stickleback");
+  ck_assert (sb_state_equal (before, after));
+  g_auto (Result) none = run ("what-if fair.stickleback pip");
+  expect_one_line (&none, 2, "fair.stickleback", "pip");
 }
 END_TEST
 
@@ -433,6 +464,7 @@ main (void)
   tcase_add_test (tcase, test_figures);
   tcase_add_test (tcase, test_arrange);
   tcase_add_test (tcase, test_arrange_by_effort);
+  tcase_add_test (tcase, test_what_if);
   tcase_add_test (tcase, test_arrange_tells_what_does_not_fit);
   tcase_add_test (tcase, test_export);
   tcase_add_test (tcase, test_outline);
