@@ -90,14 +90,34 @@ typedef struct {
   const SbKeepOut *region;
 } Slot;
 
+typedef struct {
+  gsize size, used;
+  char *bytes;
+} Block;
+
+static Block *
+block_new (gsize size)
+{
+  Block *block = g_new (Block, 1);
+  *block = (Block){size, 0, g_malloc (size)};
+  return block;
+}
+
+static void
+block_free (Block *block)
+{
+  g_free (block->bytes);
+  g_free (block);
+}
+
 struct _SbKeepOuts {
   const SbTask *task;
   guint n_poses;
   guint *first_pose; /* of each shape, counted over all */
   guint64 n_slots;
   Slot *slots;
-  GPtrArray *blocks;
-  gsize block_size, block_used; /* of the last one */
+  GPtrArray *blocks; /* Block */
+  guint block;       /* the one that is filled now */
 };
 
 SbKeepOuts *
@@ -114,7 +134,7 @@ sb_keep_outs_new (const SbTask *task)
                            ? (guint64)keep_outs->n_poses * keep_outs->n_poses
                            : SHARED_SLOTS;
   keep_outs->slots = g_new0 (Slot, keep_outs->n_slots);
-  keep_outs->blocks = g_ptr_array_new_with_free_func (g_free);
+  keep_outs->blocks = g_ptr_array_new_with_free_func ((GDestroyNotify)block_free);
   return keep_outs;
 }
 
@@ -131,15 +151,19 @@ static const SbKeepOut *
 make_region (SbKeepOuts *keep_outs, const SbPose *still, const SbPose *moving)
 {
   gsize most = sb_keep_out_get_most_size (still, moving, keep_outs->task->gap), used;
-  if (keep_outs->blocks->len == 0 || most > keep_outs->block_size - keep_outs->block_used) {
-    keep_outs->block_size = MAX (BLOCK_SIZE, most);
-    keep_outs->block_used = 0;
-    g_ptr_array_add (keep_outs->blocks, g_malloc (keep_outs->block_size));
+  Block *block = NULL;
+  for (; keep_outs->block < keep_outs->blocks->len; keep_outs->block++) {
+    block = keep_outs->blocks->pdata[keep_outs->block];
+    if (most <= block->size - block->used)
+      break;
   }
-  char *block = keep_outs->blocks->pdata[keep_outs->blocks->len - 1];
+  if (keep_outs->block == keep_outs->blocks->len) {
+    block = block_new (MAX (BLOCK_SIZE, most));
+    g_ptr_array_add (keep_outs->blocks, block);
+  }
   const SbKeepOut *region =
-      sb_keep_out_put (block + keep_outs->block_used, still, moving, keep_outs->task->gap, &used);
-  keep_outs->block_used += used;
+      sb_keep_out_put (block->bytes + block->used, still, moving, keep_outs->task->gap, &used);
+  block->used += used;
   return region;
 }
 
@@ -182,8 +206,10 @@ sb_keep_outs_view (SbKeepOuts *keep_outs, guint still_shape, guint still_pose, g
 void
 sb_keep_outs_tidy (SbKeepOuts *keep_outs)
 {
-  if (keep_outs->blocks->len <= MOST_BLOCKS)
+  if (keep_outs->block < MOST_BLOCKS)
     return;
-  g_ptr_array_set_size (keep_outs->blocks, 0);
+  for (guint i = 0; i < keep_outs->blocks->len; i++)
+    ((Block *)keep_outs->blocks->pdata[i])->used = 0;
+  keep_outs->block = 0;
   memset (keep_outs->slots, 0, keep_outs->n_slots * sizeof (Slot));
 }

@@ -338,7 +338,7 @@ START_TEST (test_what_if)
   g_auto (Result) result = run ("what-if fair.stickleback seed");
   ck_assert_msg (result.status == 0, "%s", result.err);
   ck_assert_ptr_nonnull (strstr (result.out, "as it is"));
-  const char *smaller = strstr (result.out, " mm smaller ");
+  const char *smaller = strstr (result.out, " smaller (");
   ck_assert_msg (smaller != NULL && strstr (smaller, "1 more fits") != NULL, "%s", result.out);
   g_autoptr (SbState) after = load ("fair.stickleback");
   ck_assert (sb_state_equal (before, after));
