@@ -387,13 +387,19 @@ lay_equal (Arranging *arranging, const Laid *laid, const SbPages *pages)
   return NULL;
 }
 
+/* Of the time there is, what is left to filling: it takes some tenths of a second. */
+#define FILL_PART 0.4
+#define FILL_MOST_SECONDS 2.0
+
 static void
 arranging_init (Arranging *arranging, const SbState *state, const SbArrangeParams *params,
                 GCancellable *cancellable)
 {
+  double for_filling = params->fill ? MIN (FILL_PART * params->seconds, FILL_MOST_SECONDS) : 0;
+  double search_seconds = params->seconds - for_filling;
   *arranging = (Arranging){.state = state, .params = params, .begun = g_get_monotonic_time ()};
   arranging->budget = (SbBudget){
-      .deadline = arranging->begun + (gint64)(params->seconds * G_USEC_PER_SEC),
+      .deadline = arranging->begun + (gint64)(search_seconds * G_USEC_PER_SEC),
       .effort = params->effort,
       .cancellable = cancellable,
   };
@@ -465,7 +471,9 @@ sb_arrange (const SbState *state, const SbArrangeParams *params, SbArrangeProgre
     return NULL;
   g_return_val_if_fail (arranged != NULL, sb_state_ref ((SbState *)state));
   if (params->fill) {
-    SbState *filled = sb_fill_gaps (arranged, params, cancellable, NULL, error);
+    SbArrangeParams rest = *params;
+    rest.seconds -= (double)(g_get_monotonic_time () - begun) / G_USEC_PER_SEC;
+    SbState *filled = sb_fill_gaps (arranged, &rest, cancellable, NULL, error);
     if (filled == NULL)
       return NULL;
     sb_state_unref (arranged);
