@@ -294,7 +294,7 @@ START_TEST (test_arrange)
   expect_done ("new fair.stickleback --paper=a6 --margins=3mm");
   expect_done ("add fair.stickleback seed.svg --count=9");
   expect_done ("add fair.stickleback dot.svg --freebie");
-  g_auto (Result) result = run ("arrange fair.stickleback --seconds=0.5 --seed=3 --fill");
+  g_auto (Result) result = run ("arrange fair.stickleback --effort=5000 --seed=3 --fill");
   ck_assert_msg (result.status == 0, "%s", result.err);
   ck_assert (g_str_has_prefix (result.out, "pieces placed: 9\n"));
   g_autoptr (SbState) state = load ("fair.stickleback");

@@ -160,6 +160,72 @@ START_TEST (fill_moves_nothing_and_is_valid)
 }
 END_TEST
 
+static double
+longer_side (const SbDesign *design)
+{
+  double width, height;
+  sb_design_get_finished_size (design, &width, &height);
+  return MAX (width, height);
+}
+
+START_TEST (freebies_come_in_sizes_and_shares)
+{
+  g_autoptr (SbState) state = sb_make_letter (6350, 2000);
+  add (&state, sb_make_box ("label", 90, 60, 3), 4, FALSE, SB_TURNING_UPRIGHT);
+  SbDesign *pea = sb_make_design ("pea", 0x55aa55, 20, 20);
+  pea->filling = (SbFilling){.least_mm = 12, .greatest_mm = 40, .share = 3};
+  guint pea_id = add (&state, pea, 0, TRUE, SB_TURNING_ANY);
+  guint bean_id = add (&state, sb_make_design ("bean", 0x992244, 18, 14), 5, TRUE, SB_TURNING_ANY);
+  SbArrangeReport report;
+  g_autoptr (SbState) filled = arrange (state, 1, TRUE, &report);
+  assert_valid (filled, "sizes");
+  /* 12, 21.9 and 40 mm, the pea's own size of 24 mm or so is none of them. */
+  guint n_sizes = 0, of_pea = 0;
+  for (guint i = 0; i < filled->designs->len; i++) {
+    const SbDesign *design = filled->designs->pdata[i];
+    int placed = sb_state_count_placed (filled, design->id);
+    if (design->filling.size_of != pea_id)
+      continue;
+    ck_assert_int_gt (placed, 0);
+    ck_assert (design->freebie);
+    ck_assert_double_ge (longer_side (design), 12 - 0.1);
+    ck_assert_double_le (longer_side (design), 40 + 0.1);
+    ck_assert_double_eq (design->border.width_mm, pea->border.width_mm);
+    of_pea += (guint)placed;
+    n_sizes++;
+  }
+  ck_assert_uint_ge (n_sizes, 2);
+  ck_assert_int_eq (sb_state_count_placed (filled, pea_id), 0);
+  guint of_bean = (guint)sb_state_count_placed (filled, bean_id);
+  ck_assert_uint_ge (of_bean, 1);
+  ck_assert_uint_le (of_bean, 5);
+  ck_assert_uint_ge (of_pea, 3 * of_bean);
+  ck_assert_uint_eq (report.freebies, of_pea + of_bean);
+  /* Again: the sizes are taken up again, and those not needed are gone. */
+  g_autoptr (SbState) again = arrange (filled, 1, TRUE, NULL);
+  assert_valid (again, "sizes again");
+  ck_assert_uint_eq (again->designs->len, filled->designs->len);
+  SbDesign *plain = sb_design_copy (sb_state_get_design (again, pea_id));
+  plain->filling = (SbFilling){.share = 1};
+  g_autoptr (SbState) back = sb_edit_replace_design (again, plain);
+  g_autoptr (SbState) last = arrange (back, 1, TRUE, NULL);
+  ck_assert_uint_eq (last->designs->len, state->designs->len);
+  ck_assert_int_gt (sb_state_count_placed (last, pea_id), 0);
+}
+END_TEST
+
+START_TEST (filling_ends_when_the_time_is_over)
+{
+  g_autoptr (SbState) state = make_mixed_job ();
+  SbArrangeParams params = sb_arrange_params_default ();
+  params.seconds = 0;
+  SbArrangeReport report;
+  g_autoptr (SbState) filled = sb_fill_gaps (state, &params, NULL, &report, NULL);
+  ck_assert_uint_eq (report.freebies, 0);
+  ck_assert (sb_state_equal (filled, state));
+}
+END_TEST
+
 START_TEST (lying_copies_keep_their_ids)
 {
   g_autoptr (SbState) state = make_mixed_job ();
@@ -485,6 +551,8 @@ main (int argc, char **argv)
   tcase_add_test (tcase, all_wanted_copies_are_placed);
   tcase_add_test (tcase, same_seed_and_effort_give_the_same_layout);
   tcase_add_test (tcase, fill_moves_nothing_and_is_valid);
+  tcase_add_test (tcase, freebies_come_in_sizes_and_shares);
+  tcase_add_test (tcase, filling_ends_when_the_time_is_over);
   tcase_add_test (tcase, lying_copies_keep_their_ids);
   tcase_add_test (tcase, equal_copies_take_the_tightest_lattice);
   tcase_add_test (tcase, equal_pages_are_found);
