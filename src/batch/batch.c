@@ -15,6 +15,7 @@ static const SbCommand *const commands[] = {
     &sb_command_arrange, &sb_command_proof,    &sb_command_figures, &sb_command_export,
     &sb_command_outline, &sb_command_printers, &sb_command_print,   &sb_command_calibrate,
     &sb_command_sheet,   &sb_command_card,     &sb_command_order,   &sb_command_download,
+    &sb_command_what_if,
 };
 
 static const SbCommand *

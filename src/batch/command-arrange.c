@@ -10,12 +10,19 @@
 #define MOST_SECONDS 3600
 
 static void
-print_report (const SbArrangeReport *report)
+print_report (const SbState *before, const SbArrangeReport *report)
 {
+  gboolean empty = TRUE;
+  for (guint k = 0; k < before->pages->len; k++)
+    empty &= sb_state_get_page (before, k)->n_pieces == 0;
+
   g_print (_ ("pieces placed: %u\n"), report->placed);
   g_print (_ ("freebies: %u\n"), report->freebies);
   g_print (_ ("pages: %u\n"), report->pages);
-  g_print (_ ("waste before: %.1f %%\n"), report->waste_before_percent);
+  if (empty)
+    g_print (_ ("waste before: nothing lay there\n"));
+  else
+    g_print (_ ("waste before: %.1f %%\n"), report->waste_before_percent);
   g_print (_ ("waste after: %.1f %%\n"), report->waste_after_percent);
   g_print (_ ("evaluations: %lu\n"), (gulong)report->evaluations);
   g_print (_ ("seconds: %.2f\n"), report->seconds);
@@ -35,20 +42,29 @@ static int
 run (const SbCommand *command, int argc, char **argv)
 {
   SbArrangeParams params = sb_arrange_params_default ();
-  gint64 seed = (gint64)params.seed;
+  gint64 seed = (gint64)params.seed, effort = 0;
+  params.seconds = -1; /* not given */
   const GOptionEntry entries[] = {
       {"seconds", 0, 0, G_OPTION_ARG_DOUBLE, &params.seconds, N_ ("How long to look for better"),
        N_ ("S")},
       {"seed", 0, 0, G_OPTION_ARG_INT64, &seed, N_ ("Another start, another layout"), N_ ("N")},
+      {"effort", 0, 0, G_OPTION_ARG_INT64, &effort,
+       N_ ("Places to look at before it stops; the same effort and seed give the same layout"),
+       N_ ("N")},
       {"fill", 0, 0, G_OPTION_ARG_NONE, &params.fill, N_ ("Put freebies into the gaps"), NULL},
       G_OPTION_ENTRY_NULL,
   };
   if (!sb_command_parse (command, entries, &argc, &argv, 1, 1))
     return SB_EXIT_USE;
+  if (effort < 0)
+    return sb_command_misuse ("--effort", _ ("%" G_GINT64_FORMAT " is less than 0"), effort);
+  if (params.seconds == -1) /* an effort alone is never cut short by the clock */
+    params.seconds = effort > 0 ? MOST_SECONDS : sb_arrange_params_default ().seconds;
   if (!(params.seconds >= 0 && params.seconds <= MOST_SECONDS))
     return sb_command_misuse ("--seconds", _ ("%g is not between 0 and %d"), params.seconds,
                               MOST_SECONDS);
   params.seed = (guint64)seed;
+  params.effort = (guint64)effort;
 
   g_autoptr (SbState) state = sb_command_load (argv[0]);
   if (state == NULL)
@@ -61,7 +77,7 @@ run (const SbCommand *command, int argc, char **argv)
   int status = sb_command_save (arranged, argv[0]);
   if (status != SB_EXIT_DONE)
     return status;
-  print_report (&report);
+  print_report (state, &report);
   if (report.unplaced > 0)
     print_unplaced (argv[0], report.unplaced);
   return SB_EXIT_DONE;

@@ -7,17 +7,11 @@
 
 #include "proof/proof.h"
 
-static gboolean
-has_free_spot (const SbPageFigures *figures)
-{
-  return figures->free_spot.x1 > figures->free_spot.x0 &&
-         figures->free_spot.y1 > figures->free_spot.y0;
-}
+#define MOST_SPOTS 5 /* listed, the largest first */
 
 static JsonObject *
-describe_free_spot (const SbPageFigures *figures)
+describe_spot (SbIBox spot)
 {
-  SbIBox spot = figures->free_spot;
   JsonObject *object = json_object_new ();
   json_object_set_double_member (object, "x_mm", sb_um_to_mm (spot.x0));
   json_object_set_double_member (object, "y_mm", sb_um_to_mm (spot.y0));
@@ -39,10 +33,16 @@ describe_page (const SbState *state, guint index)
   json_object_set_double_member (object, "waste_mm2", figures.waste_mm2);
   json_object_set_double_member (object, "waste_percent", figures.waste_percent);
   json_object_set_int_member (object, "pieces", figures.pieces);
-  if (has_free_spot (&figures))
-    json_object_set_object_member (object, "free_spot", describe_free_spot (&figures));
+  SbIBox spots[MOST_SPOTS];
+  guint n_spots = sb_figures_free_spots (state, index, spots, MOST_SPOTS);
+  if (n_spots > 0)
+    json_object_set_object_member (object, "free_spot", describe_spot (spots[0]));
   else
     json_object_set_null_member (object, "free_spot");
+  JsonArray *list = json_array_new ();
+  for (guint i = 0; i < n_spots; i++)
+    json_array_add_object_element (list, describe_spot (spots[i]));
+  json_object_set_array_member (object, "free_spots", list);
   return object;
 }
 
@@ -77,12 +77,17 @@ print_page (const SbState *state, guint index)
   SbPageFigures figures = sb_figures_page (state, index);
   g_print (_ ("page %u: %u pieces, waste %.1f %% (%.0f of %.0f mm²)"), index + 1, figures.pieces,
            figures.waste_percent, figures.waste_mm2, figures.printable_mm2);
-  if (has_free_spot (&figures)) {
-    SbIBox spot = figures.free_spot;
-    g_autofree char *size = sb_length_format_size (
-        sb_um_to_mm (spot.x1 - spot.x0), sb_um_to_mm (spot.y1 - spot.y0), sb_unit_from_locale ());
-    g_print (_ (", largest free spot %s"), size);
+  SbIBox spots[MOST_SPOTS];
+  guint n_spots = sb_figures_free_spots (state, index, spots, MOST_SPOTS);
+  g_autoptr (GString) sizes = g_string_new (NULL);
+  for (guint i = 0; i < n_spots; i++) {
+    g_autofree char *size =
+        sb_length_format_size (sb_um_to_mm (spots[i].x1 - spots[i].x0),
+                               sb_um_to_mm (spots[i].y1 - spots[i].y0), sb_unit_from_locale ());
+    g_string_append_printf (sizes, "%s%s", i > 0 ? ", " : "", size);
   }
+  if (n_spots > 0)
+    g_print (_ (", largest free spots %s"), sizes->str);
   g_print ("\n");
 }
 

@@ -31,7 +31,7 @@ extern const SbCommand sb_command_new;
 extern const SbCommand sb_command_add;
 extern const SbCommand sb_command_split;
 extern const SbCommand sb_command_place;
-extern const SbCommand sb_command_arrange;
+extern const SbCommand sb_command_arrange, sb_command_what_if;
 extern const SbCommand sb_command_proof;
 extern const SbCommand sb_command_figures;
 extern const SbCommand sb_command_export;

@@ -35,9 +35,6 @@ double sb_polygon_get_perimeter_mm (const SbPolygon *polygon);
 /* Moved by whole micrometres: the same shape, no new rounding. */
 SbPolygon *sb_polygon_move (const SbPolygon *polygon, sb_um dx, sb_um dy) G_GNUC_WARN_UNUSED_RESULT;
 
-/* The convex hull of all loops, one loop of positive area. */
-SbPolygon *sb_polygon_hull (const SbPolygon *polygon) G_GNUC_WARN_UNUSED_RESULT;
-
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbPolygon, sb_polygon_unref)
 
 G_END_DECLS

@@ -85,6 +85,7 @@ sb_design_new (SbPicture *picture, const char *name)
   design->guide = sb_guide_for_style (SB_GUIDE_SCISSORS);
   design->turning = SB_TURNING_ANY;
   design->wanted = 1;
+  design->filling.share = 1;
   return design;
 }
 
@@ -174,6 +175,13 @@ sb_guide_equal (const SbGuide *a, const SbGuide *b)
 }
 
 static gboolean
+fillings_equal (const SbFilling *a, const SbFilling *b)
+{
+  return a->least_mm == b->least_mm && a->greatest_mm == b->greatest_mm && a->share == b->share &&
+         a->size_of == b->size_of;
+}
+
+static gboolean
 pictures_equal (const SbPicture *a, const SbPicture *b)
 {
   return a == b || g_str_equal (sb_picture_get_key (a), sb_picture_get_key (b));
@@ -197,7 +205,7 @@ sb_design_equal (const SbDesign *a, const SbDesign *b)
           a->bleed_mm == b->bleed_mm && sb_guide_equal (&a->guide, &b->guide) &&
           sb_lettering_equal (a->lettering, b->lettering) && a->turning == b->turning &&
           a->wanted == b->wanted && !a->freebie == !b->freebie &&
-          sb_extra_equal (a->extra, b->extra));
+          fillings_equal (&a->filling, &b->filling) && sb_extra_equal (a->extra, b->extra));
 }
 
 static void

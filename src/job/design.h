@@ -40,6 +40,16 @@ gboolean sb_guide_equal (const SbGuide *a, const SbGuide *b);
  * along its inner edge leaves nothing on the sticker. */
 #define SB_GUIDE_CLEARANCE_MM 0.1
 
+/* What filling may make of a freebie. */
+typedef struct {
+  double least_mm, greatest_mm; /* longer side of the finished size, least <= greatest; 0, 0: only
+                                   as large as the design is */
+  int share;                    /* laid for each one of the other freebies, 1..SB_SHARE_MOST */
+  guint size_of;                /* filling made this design as another size of that one; or 0 */
+} SbFilling;
+
+#define SB_SHARE_MOST 20
+
 #define SB_NAME_MOST 120 /* characters */
 
 /* `name` as a design may bear it: valid composed UTF-8 without control characters or blanks at its
@@ -77,6 +87,7 @@ struct _SbDesign {
   int wanted; /* copies ordered, 0..SB_WANTED_MOST; freebies: at most that many, 0 = as many as fit
                */
   gboolean freebie; /* only fills space */
+  SbFilling filling;
 
   /*< private: made by sb_design_prepare >*/
   SbSilhouette *silhouette;

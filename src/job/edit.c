@@ -75,6 +75,10 @@ tidy (SbDesign *design)
   design->wanted = CLAMP (design->wanted, 0, SB_WANTED_MOST);
   design->freebie = design->freebie != FALSE;
   design->bleed_mm = CLAMP (design->bleed_mm, 0, SB_BLEED_MOST_MM);
+  SbFilling *filling = &design->filling;
+  filling->share = CLAMP (filling->share, 1, SB_SHARE_MOST);
+  filling->greatest_mm = CLAMP (filling->greatest_mm, 0, SB_DESIGN_MOST_MM);
+  filling->least_mm = CLAMP (filling->least_mm, 0, filling->greatest_mm);
   design->guide.line_pt = CLAMP (design->guide.line_pt, SB_GUIDE_LEAST_PT, SB_GUIDE_MOST_PT);
   design->guide.grey = CLAMP (design->guide.grey, 0, 1);
 }

@@ -127,6 +127,23 @@ needs_cleanup (const SbDesign *design)
   return !sb_picture_has_alpha (design->picture) || !sb_cleanup_equal (&design->cleanup, &none);
 }
 
+static gboolean
+has_filling (const SbFilling *filling)
+{
+  return filling->greatest_mm > 0 || filling->share != 1 || filling->size_of != 0;
+}
+
+static JsonObject *
+write_filling (const SbFilling *filling)
+{
+  JsonObject *object = json_object_new ();
+  put_number (object, "least_mm", filling->least_mm);
+  put_number (object, "greatest_mm", filling->greatest_mm);
+  put_int (object, "share", filling->share);
+  put_int (object, "size_of", filling->size_of);
+  return object;
+}
+
 static JsonObject *
 write_design (const SbDesign *design)
 {
@@ -151,6 +168,8 @@ write_design (const SbDesign *design)
   put_text (object, "turning", turning_keys[design->turning]);
   put_int (object, "wanted", design->wanted);
   put_bool (object, "freebie", design->freebie);
+  if (has_filling (&design->filling))
+    json_object_set_object_member (object, "filling", write_filling (&design->filling));
   return object;
 }
 
@@ -340,6 +359,17 @@ read_artwork (SbJsonReading *reading, JsonObject *object)
   return reading->find (name, reading->find_data, &reading->json.error);
 }
 
+static SbFilling
+read_filling (SbJsonReader *json, JsonObject *object)
+{
+  SbFilling filling = {0};
+  filling.greatest_mm = sb_json_reader_number (json, object, "greatest_mm", 0, SB_DESIGN_MOST_MM);
+  filling.least_mm = sb_json_reader_number (json, object, "least_mm", 0, filling.greatest_mm);
+  filling.share = (int)sb_json_reader_int (json, object, "share", 1, SB_SHARE_MOST);
+  filling.size_of = (guint)sb_json_reader_int (json, object, "size_of", 0, SB_JSON_MOST_ID);
+  return filling;
+}
+
 static SbDesign *
 read_design (SbJsonReading *reading, JsonObject *object)
 {
@@ -375,6 +405,9 @@ read_design (SbJsonReading *reading, JsonObject *object)
   design->turning = (SbTurning)sb_json_reader_choice (json, object, "turning", turning_keys);
   design->wanted = (int)sb_json_reader_int (json, object, "wanted", 0, SB_WANTED_MOST);
   design->freebie = sb_json_reader_bool (json, object, "freebie");
+  /* Only what a maker has set is written. */
+  if (json_object_has_member (object, "filling"))
+    design->filling = read_filling (json, sb_json_reader_object (json, object, "filling"));
   g_autoptr (JsonObject) known = write_design (design);
   design->extra = sb_json_leftover (object, known);
   return design;

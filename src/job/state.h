@@ -6,7 +6,6 @@
 #pragma once
 
 #include "job/layout.h"
-#include "job/layout.h"
 #include "job/order.h"
 #include "measure/overshoot.h"
 #include "measure/paper.h"

@@ -166,7 +166,7 @@ area_with_gap (const SbState *state, guint design_id)
 static double
 page_with_gap (const SbState *state)
 {
-  SbIBox box = sb_state_get_packing_box (state);
+  SbIBox box = sb_state_get_printable_box (state);
   double gap = sb_um_to_mm (state->gap);
   return (sb_um_to_mm (box.x1 - box.x0) + gap) * (sb_um_to_mm (box.y1 - box.y0) + gap);
 }
@@ -297,11 +297,9 @@ plan_mixed (const Planning *planning)
 static gboolean
 fits_page (const SbState *state, guint design_id)
 {
-  SbTask *task = sb_task_new (state->gap, state->gap);
-  guint shape =
-      sb_task_add_shape (task, sb_design_get_shape (sb_state_get_design (state, design_id)));
-  gboolean fits = sb_task_shape_fits (task, shape, sb_state_get_packing_box (state));
-  sb_task_free (task);
+  SbShape *shape = sb_design_get_shape (state, sb_state_get_design (state, design_id));
+  gboolean fits = sb_shape_fits (shape, sb_state_get_printable_box (state));
+  sb_shape_free (shape);
   return fits;
 }
 

@@ -38,7 +38,7 @@ shape_of (Arranging *arranging, const SbDesign *design)
   if (g_hash_table_lookup_extended (arranging->shape_of, GUINT_TO_POINTER (design->id), NULL,
                                     &found))
     return GPOINTER_TO_UINT (found);
-  guint index = sb_task_add_shape (arranging->task, sb_design_get_shape (design));
+  guint index = sb_task_add_shape (arranging->task, sb_design_get_shape (arranging->state, design));
   g_hash_table_insert (arranging->shape_of, GUINT_TO_POINTER (design->id),
                        GUINT_TO_POINTER (index));
   return index;
@@ -78,8 +78,8 @@ take_piece (Arranging *arranging, const SbPiece *piece, GArray *pinned, GArray *
   g_array_append_val (arranging->pieces, *piece);
   if (fixed) {
     placing.fixed = TRUE;
-    placing.shape =
-        sb_task_add_shape (arranging->task, sb_design_get_turned_shape (design, piece->turn));
+    placing.shape = sb_task_add_shape (
+        arranging->task, sb_design_get_turned_shape (arranging->state, design, piece->turn));
     g_array_append_val (pinned, placing);
   } else {
     placing.shape = shape_of (arranging, design);
@@ -113,7 +113,7 @@ take_missing (Arranging *arranging)
 static Laid
 take_state (Arranging *arranging)
 {
-  SbIBox box = sb_state_get_packing_box (arranging->state);
+  SbIBox box = sb_state_get_printable_box (arranging->state);
   Laid laid = {sb_pages_new (arranging->task, box), sb_pages_new (arranging->task, box), TRUE};
   for (guint k = 0; k < arranging->state->pages->len; k++) {
     const SbPage *page = sb_state_get_page (arranging->state, k);
@@ -355,7 +355,7 @@ divide_copies (const Arranging *arranging, guint n_pages, GArray *share)
 static SbPages *
 repeat_page (const Arranging *arranging, const GArray *page, guint n_pages)
 {
-  SbPages *pages = sb_pages_new (arranging->task, sb_state_get_packing_box (arranging->state));
+  SbPages *pages = sb_pages_new (arranging->task, sb_state_get_printable_box (arranging->state));
   g_autofree gboolean *used = g_new0 (gboolean, arranging->copies->len);
   for (guint k = 0; k < n_pages; k++) {
     GArray *next = sb_pages_add (pages);
@@ -380,6 +380,7 @@ lay_equal (Arranging *arranging, const Laid *laid, const SbPages *pages)
 {
   if (laid->pinned->pages->len > 0 || arranging->unplaced > 0 || pages->pages->len < 2)
     return NULL;
+  g_autoptr (SbFitter) fitter = sb_fitter_new (arranging->task);
   for (guint n_pages = MAX (2, pages->pages->len - 1); n_pages <= pages->pages->len; n_pages++) {
     g_autoptr (GArray) share = g_array_new (FALSE, FALSE, sizeof (SbPlacing));
     if (!divide_copies (arranging, n_pages, share))
@@ -395,20 +396,26 @@ lay_equal (Arranging *arranging, const Laid *laid, const SbPages *pages)
     }
     SbRandom random = sb_random_stream (arranging->params->seed, n_pages);
     if (one->pages->len == 1 ||
-        sb_fit (arranging->task, pages->box, (SbPlacing *)(gpointer)page->data, page->len, &random,
+        sb_fit (fitter, pages->box, (SbPlacing *)(gpointer)page->data, page->len, &random,
                 (guint64)page->len * EQUAL_EFFORT, &arranging->budget))
       return repeat_page (arranging, page, n_pages);
   }
   return NULL;
 }
 
+/* Of the time there is, what is left to filling: it takes some tenths of a second. */
+#define FILL_PART 0.4
+#define FILL_MOST_SECONDS 2.0
+
 static void
 arranging_init (Arranging *arranging, const SbState *state, const SbArrangeParams *params,
                 GCancellable *cancellable)
 {
+  double for_filling = params->fill ? MIN (FILL_PART * params->seconds, FILL_MOST_SECONDS) : 0;
+  double search_seconds = params->seconds - for_filling;
   *arranging = (Arranging){.state = state, .params = params, .begun = g_get_monotonic_time ()};
   arranging->budget = (SbBudget){
-      .deadline = arranging->begun + (gint64)(params->seconds * G_USEC_PER_SEC),
+      .deadline = arranging->begun + (gint64)(search_seconds * G_USEC_PER_SEC),
       .effort = params->effort,
       .cancellable = cancellable,
   };
@@ -431,13 +438,13 @@ arranging_clear (Arranging *arranging)
 static guint
 count_too_large (const Arranging *arranging)
 {
-  SbIBox box = sb_state_get_packing_box (arranging->state);
+  SbIBox box = sb_state_get_printable_box (arranging->state);
   guint n = 0;
   for (guint i = 0; i < arranging->copies->len; i++) {
     const SbPlacing *copy = &g_array_index (arranging->copies, SbPlacing, i);
     guint design_id = g_array_index (arranging->pieces, SbPiece, copy->tag).design_id;
     n += !sb_state_get_design (arranging->state, design_id)->freebie &&
-         !sb_task_shape_fits (arranging->task, copy->shape, box);
+         !sb_shape_fits (arranging->task->shapes->pdata[copy->shape], box);
   }
   return n;
 }
@@ -480,7 +487,9 @@ sb_arrange (const SbState *state, const SbArrangeParams *params, SbArrangeProgre
     return NULL;
   g_return_val_if_fail (arranged != NULL, sb_state_ref ((SbState *)state));
   if (params->fill) {
-    SbState *filled = sb_fill_gaps (arranged, params, cancellable, NULL, error);
+    SbArrangeParams rest = *params;
+    rest.seconds -= (double)(g_get_monotonic_time () - begun) / G_USEC_PER_SEC;
+    SbState *filled = sb_fill_gaps (arranged, &rest, cancellable, NULL, error);
     if (filled == NULL)
       return NULL;
     sb_state_unref (arranged);

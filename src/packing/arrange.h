@@ -11,7 +11,7 @@ G_BEGIN_DECLS
 
 typedef struct {
   guint64 seed;
-  double seconds; /* time after which it stops improving; decides only when to stop */
+  double seconds; /* time after which it stops, filling and all; decides only when to stop */
   guint64 effort; /* evaluations after which it stops; 0 = by time alone. Same seed and effort give
                      the same layout on any machine. */
   gboolean fill;  /* freebies into the gaps afterwards */
@@ -39,7 +39,8 @@ SbState *sb_arrange (const SbState *state, const SbArrangeParams *params,
                      SbArrangeProgress progress, gpointer data, GCancellable *cancellable,
                      SbArrangeReport *report, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
-/* Freebies into the free space only; nothing that lies moves. */
+/* Freebies into the free space only; nothing that lies moves. What of it is done after
+ * `params->seconds` counts. */
 SbState *sb_fill_gaps (const SbState *state, const SbArrangeParams *params,
                        GCancellable *cancellable, SbArrangeReport *report,
                        GError **error) G_GNUC_WARN_UNUSED_RESULT;

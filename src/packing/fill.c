@@ -1,40 +1,62 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Filling gaps: freebies are laid in turn, one of each design a round and the largest first, so
- * that the mix stays even while the gaps get smaller; each goes to the free place nearest to the
- * page's top. What lies does not move. */
+ * Filling gaps: freebies are laid in turn, each as often a round as its share says and the largest
+ * first, so that the mix stays as wanted while the gaps get smaller; each in the greatest of its
+ * sizes that still fits, at the free place nearest to the page's top. What lies does not move. */
 #include "packing/arrange.h"
 
+#include "geometry/relation.h"
 #include "job/edit.h"
+#include "packing/fill-sizes.h"
 #include "packing/free-map.h"
 #include "packing/layout.h"
 
 #define STEP_UM 254  /* 100 places an inch */
 #define MOST_TURNS 8 /* of those a design allows */
 
-/* A freebie in one turn on one page. */
+/* A freebie in one size and turn on one page. */
 typedef struct {
   guint page, shape, pose;
   SbFreeMap *map;
 } Place;
 
+/* One size of a freebie. */
+typedef struct {
+  SbDesign *design; /* owned by the freebie; id 0 while it is not in the state */
+  guint id;         /* in the state */
+  guint shape;
+  guint first_place, n_places;
+  gboolean full; /* no room is left for it: gaps only get smaller */
+} Size;
+
 typedef struct {
   const SbDesign *design;
-  guint shape;
-  double area;
-  int left; /* copies that may still be laid */
-  guint first_place, n_places;
+  GPtrArray *designs; /* its sizes */
+  Size *sizes;
+  guint n_sizes;
+  double area; /* of the greatest */
+  int left;    /* copies that may still be laid */
 } Freebie;
 
 typedef struct {
-  const SbState *state;
+  SbState *state; /* grows by the sizes that are laid */
   SbTask *task;
   SbKeepOuts *keep_outs;
-  GPtrArray *pages; /* GArray of SbPlacing: what lies there */
-  GArray *freebies; /* Freebie, largest first */
-  GArray *places;   /* Place */
-  GPtrArray *added; /* GArray of SbPiece for each page */
+  GPtrArray *pages;    /* GArray of SbPlacing: what lies there */
+  GPtrArray *outlines; /* GPtrArray of SbPolygon for each page: what lies there, exactly */
+  GArray *freebies;    /* Freebie, largest first */
+  GArray *places;      /* Place */
+  GPtrArray *added;    /* GArray of SbPiece for each page */
+  gint64 deadline;
+  GCancellable *cancellable;
 } Filling;
+
+static gboolean
+is_over (const Filling *filling)
+{
+  return g_get_monotonic_time () >= filling->deadline ||
+         g_cancellable_is_cancelled (filling->cancellable);
+}
 
 static int
 compare_freebies (gconstpointer a, gconstpointer b)
@@ -46,21 +68,55 @@ compare_freebies (gconstpointer a, gconstpointer b)
 }
 
 static void
+freebie_clear (gpointer data)
+{
+  Freebie *freebie = data;
+  g_ptr_array_unref (freebie->designs);
+  g_free (freebie->sizes);
+}
+
+/* How many more copies, in all sizes, may be laid. */
+static int
+count_left (const SbState *state, const SbDesign *design)
+{
+  if (design->wanted == 0)
+    return G_MAXINT;
+  int left = design->wanted - sb_state_count_placed (state, design->id);
+  for (guint i = 0; i < state->designs->len; i++) {
+    const SbDesign *other = state->designs->pdata[i];
+    if (sb_filling_get_parent (state, other) == design)
+      left -= sb_state_count_placed (state, other->id);
+  }
+  return left;
+}
+
+static void
+take_freebie (Filling *filling, SbDesign *design)
+{
+  Freebie freebie = {.design = design, .left = count_left (filling->state, design)};
+  if (freebie.left <= 0)
+    return;
+  freebie.designs = sb_filling_get_sizes (filling->state, design, filling->cancellable);
+  freebie.n_sizes = freebie.designs->len;
+  freebie.sizes = g_new0 (Size, freebie.n_sizes);
+  for (guint k = 0; k < freebie.n_sizes; k++) {
+    Size *size = &freebie.sizes[k];
+    size->design = freebie.designs->pdata[k];
+    size->id = size->design->id;
+    size->shape =
+        sb_task_add_shape (filling->task, sb_design_get_shape (filling->state, size->design));
+  }
+  freebie.area = ((const SbShape *)filling->task->shapes->pdata[freebie.sizes[0].shape])->area;
+  g_array_append_val (filling->freebies, freebie);
+}
+
+static void
 take_freebies (Filling *filling)
 {
-  for (guint i = 0; i < filling->state->designs->len; i++) {
-    const SbDesign *design = filling->state->designs->pdata[i];
-    if (!design->freebie)
-      continue;
-    int left = design->wanted == 0
-                   ? G_MAXINT
-                   : design->wanted - sb_state_count_placed (filling->state, design->id);
-    if (left <= 0)
-      continue;
-    Freebie freebie = {.design = design, .left = left};
-    freebie.shape = sb_task_add_shape (filling->task, sb_design_get_shape (design));
-    freebie.area = ((const SbShape *)filling->task->shapes->pdata[freebie.shape])->area;
-    g_array_append_val (filling->freebies, freebie);
+  for (guint i = 0; i < filling->state->designs->len && !is_over (filling); i++) {
+    SbDesign *design = filling->state->designs->pdata[i];
+    if (design->freebie && sb_filling_get_parent (filling->state, design) == NULL)
+      take_freebie (filling, design);
   }
   g_array_sort (filling->freebies, compare_freebies);
 }
@@ -70,6 +126,13 @@ take_pages (Filling *filling)
 {
   for (guint k = 0; k < filling->state->pages->len; k++) {
     const SbPage *page = sb_state_get_page (filling->state, k);
+    GPtrArray *outlines = g_ptr_array_new_with_free_func ((GDestroyNotify)sb_polygon_unref);
+    for (guint i = 0; i < page->n_pieces; i++)
+      g_ptr_array_add (
+          outlines,
+          sb_piece_get_outline (sb_state_get_design (filling->state, page->pieces[i].design_id),
+                                &page->pieces[i]));
+    g_ptr_array_add (filling->outlines, outlines);
     /* Between the copies of a layout nothing is filled: they are cut straight through. */
     GArray *placings = page->layout_id != 0
                            ? g_array_new (FALSE, FALSE, sizeof (SbPlacing))
@@ -88,39 +151,69 @@ forbid (Filling *filling, const Place *place, const SbPlacing *placing)
                       placing->x, placing->y);
 }
 
-/* Pages without ordered pieces are left alone: freebies never open a page. */
 static void
-map_places (Filling *filling)
+map_page (Filling *filling, guint k, guint shape_index)
 {
-  SbIBox box = sb_state_get_packing_box (filling->state);
-  for (guint f = 0; f < filling->freebies->len; f++) {
-    Freebie *freebie = &g_array_index (filling->freebies, Freebie, f);
-    const SbShape *shape = filling->task->shapes->pdata[freebie->shape];
-    guint n_turns = MIN (shape->n_poses, MOST_TURNS);
-    freebie->first_place = filling->places->len;
-    for (guint k = 0; k < filling->pages->len; k++) {
-      const GArray *page = filling->pages->pdata[k];
-      for (guint t = 0; t < n_turns && page->len > 0; t++) {
-        Place place = {k, freebie->shape, t * shape->n_poses / n_turns, NULL};
-        place.map = sb_free_map_new (sb_pose_get_room (&shape->poses[place.pose], box), STEP_UM);
-        for (guint i = 0; i < page->len; i++)
-          forbid (filling, &place, &g_array_index (page, SbPlacing, i));
-        g_array_append_val (filling->places, place);
-        sb_keep_outs_tidy (filling->keep_outs);
-      }
-    }
-    freebie->n_places = filling->places->len - freebie->first_place;
+  const GArray *page = filling->pages->pdata[k];
+  const SbShape *shape = filling->task->shapes->pdata[shape_index];
+  guint n_turns = MIN (shape->n_poses, MOST_TURNS);
+  for (guint t = 0; t < n_turns && !is_over (filling); t++) {
+    Place place = {k, shape_index, t * shape->n_poses / n_turns, NULL};
+    SbIBox box = sb_state_get_printable_box (filling->state);
+    place.map = sb_free_map_new (sb_pose_get_room (&shape->poses[place.pose], box), STEP_UM);
+    for (guint i = 0; i < page->len; i++)
+      forbid (filling, &place, &g_array_index (page, SbPlacing, i));
+    g_array_append_val (filling->places, place);
+    sb_keep_outs_tidy (filling->keep_outs);
   }
 }
 
+/* Pages without ordered pieces are left alone: freebies never open a page. */
 static void
-lay (Filling *filling, const Freebie *freebie, const Place *where, SbIPoint at)
+map_size (Filling *filling, Size *size)
 {
-  SbPlacing placing = {where->shape, where->pose, at.x, at.y, TRUE, 0};
-  SbPiece piece = {.design_id = freebie->design->id,
-                   .at = at,
-                   .turn = sb_task_get_pose (filling->task, where->shape, where->pose)->turn};
+  size->first_place = filling->places->len;
+  for (guint k = 0; k < filling->pages->len; k++)
+    if (((const GArray *)filling->pages->pdata[k])->len > 0)
+      map_page (filling, k, size->shape);
+  size->n_places = filling->places->len - size->first_place;
+}
+
+static void
+map_places (Filling *filling)
+{
+  for (guint f = 0; f < filling->freebies->len; f++) {
+    const Freebie *freebie = &g_array_index (filling->freebies, Freebie, f);
+    for (guint s = 0; s < freebie->n_sizes; s++)
+      map_size (filling, &freebie->sizes[s]);
+  }
+}
+
+/* The exact check of what is about to be laid. */
+static gboolean
+lies_well (const Filling *filling, guint page, const SbPolygon *outline)
+{
+  const GPtrArray *others = filling->outlines->pdata[page];
+  if (!sb_polygon_inside_box (outline, sb_state_get_printable_box (filling->state)))
+    return FALSE;
+  for (guint i = 0; i < others->len; i++)
+    if (sb_polygons_closer_than (outline, others->pdata[i], filling->state->gap))
+      return FALSE;
+  return TRUE;
+}
+
+static void
+lay (Filling *filling, Size *size, const Place *where, SbPiece piece, SbPolygon *outline)
+{
+  SbPlacing placing = {where->shape, where->pose, piece.at.x, piece.at.y, TRUE, 0};
+  if (size->id == 0) {
+    SbState *next = sb_edit_add_design (filling->state, sb_design_copy (size->design), &size->id);
+    sb_state_unref (filling->state);
+    filling->state = next;
+  }
+  piece.design_id = size->id;
   g_array_append_val ((GArray *)filling->added->pdata[where->page], piece);
+  g_ptr_array_add (filling->outlines->pdata[where->page], outline);
   for (guint i = 0; i < filling->places->len; i++) {
     const Place *place = &g_array_index (filling->places, Place, i);
     if (place->page == where->page)
@@ -129,44 +222,69 @@ lay (Filling *filling, const Freebie *freebie, const Place *where, SbIPoint at)
   sb_keep_outs_tidy (filling->keep_outs);
 }
 
-/* One more copy on the first page with room for it. */
-static gboolean
-lay_one (Filling *filling, const Freebie *freebie)
+/* The place nearest to the top of the first page with room for the size; NULL when none has. */
+static const Place *
+find_place (const Filling *filling, const Size *size, SbIPoint *best_at)
 {
   const Place *best = NULL;
-  SbIPoint best_at = {0, 0};
-  for (guint i = 0; i < freebie->n_places; i++) {
-    const Place *place = &g_array_index (filling->places, Place, freebie->first_place + i);
+  for (guint i = 0; i < size->n_places; i++) {
+    const Place *place = &g_array_index (filling->places, Place, size->first_place + i);
     if (best != NULL && best->page != place->page)
       break;
     SbIPoint at;
     if (sb_free_map_topmost (place->map, &at) &&
-        (best == NULL || at.y < best_at.y || (at.y == best_at.y && at.x < best_at.x))) {
+        (best == NULL || at.y < best_at->y || (at.y == best_at->y && at.x < best_at->x))) {
       best = place;
-      best_at = at;
+      *best_at = at;
     }
   }
-  if (best == NULL)
-    return FALSE;
-  lay (filling, freebie, best, best_at);
-  return TRUE;
+  return best;
+}
+
+static gboolean
+lay_size (Filling *filling, Size *size)
+{
+  SbIPoint at;
+  const Place *place;
+  while (!size->full && (place = find_place (filling, size, &at)) != NULL) {
+    SbPiece piece = {.at = at,
+                     .turn = sb_task_get_pose (filling->task, place->shape, place->pose)->turn};
+    SbPolygon *outline = sb_piece_get_outline (size->design, &piece);
+    if (lies_well (filling, place->page, outline)) {
+      lay (filling, size, place, piece, outline);
+      return TRUE;
+    }
+    sb_polygon_unref (outline);
+    sb_free_map_forbid_place (place->map, at);
+  }
+  size->full = TRUE;
+  return FALSE;
+}
+
+/* One more copy, in the greatest size that has room. */
+static gboolean
+lay_one (Filling *filling, Freebie *freebie)
+{
+  for (guint s = 0; s < freebie->n_sizes && freebie->left > 0; s++)
+    if (lay_size (filling, &freebie->sizes[s])) {
+      freebie->left--;
+      return TRUE;
+    }
+  freebie->left = 0;
+  return FALSE;
 }
 
 static void
-fill (Filling *filling, GCancellable *cancellable)
+fill (Filling *filling)
 {
-  gboolean laid = TRUE;
-  while (laid) {
+  for (gboolean laid = TRUE; laid;) {
     laid = FALSE;
     for (guint f = 0; f < filling->freebies->len; f++) {
-      if (g_cancellable_is_cancelled (cancellable))
-        return;
       Freebie *freebie = &g_array_index (filling->freebies, Freebie, f);
-      if (freebie->left > 0 && lay_one (filling, freebie)) {
-        freebie->left--;
-        laid = TRUE;
-      } else {
-        freebie->left = 0; /* gaps only get smaller */
+      for (int k = 0; k < freebie->design->filling.share; k++) {
+        if (is_over (filling))
+          return;
+        laid |= lay_one (filling, freebie);
       }
     }
   }
@@ -205,20 +323,26 @@ sb_fill_gaps (const SbState *state, const SbArrangeParams *params, GCancellable 
 {
   gint64 begun = g_get_monotonic_time ();
   g_autoptr (SbTask) task = sb_task_new (state->gap + SB_PACKING_AIM_UM, state->gap);
-  Filling filling = {.state = state, .task = task};
+  Filling filling = {
+      .state = sb_state_ref ((SbState *)state), .task = task, .cancellable = cancellable};
+  filling.deadline = begun + (gint64)(params->seconds * G_USEC_PER_SEC);
+  filling.outlines = g_ptr_array_new_with_free_func ((GDestroyNotify)g_ptr_array_unref);
   filling.pages = g_ptr_array_new_with_free_func ((GDestroyNotify)g_array_unref);
   filling.added = g_ptr_array_new_with_free_func ((GDestroyNotify)g_array_unref);
   filling.freebies = g_array_new (FALSE, FALSE, sizeof (Freebie));
   filling.places = g_array_new (FALSE, FALSE, sizeof (Place));
+  g_array_set_clear_func (filling.freebies, freebie_clear);
   g_array_set_clear_func (filling.places, place_clear);
   take_freebies (&filling);
   take_pages (&filling);
   filling.keep_outs = sb_keep_outs_new (task);
   map_places (&filling);
-  fill (&filling, cancellable);
-  SbState *filled = make_state (&filling);
+  fill (&filling);
+  SbState *filled = sb_filling_drop_unused (make_state (&filling));
+  sb_state_unref (filling.state);
   sb_keep_outs_free (filling.keep_outs);
   g_ptr_array_unref (filling.pages);
+  g_ptr_array_unref (filling.outlines);
   g_ptr_array_unref (filling.added);
   g_array_unref (filling.freebies);
   g_array_unref (filling.places);

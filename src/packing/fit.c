@@ -21,11 +21,33 @@ sb_budget_is_spent (const SbBudget *budget)
          g_cancellable_is_cancelled (budget->cancellable);
 }
 
+struct _SbFitter {
+  const SbTask *task;
+  SbKeepOuts *keep_outs[N_WORKERS];
+};
+
+SbFitter *
+sb_fitter_new (const SbTask *task)
+{
+  SbFitter *fitter = g_new0 (SbFitter, 1);
+  fitter->task = task;
+  for (guint k = 0; k < N_WORKERS; k++)
+    fitter->keep_outs[k] = sb_keep_outs_new (task);
+  return fitter;
+}
+
+void
+sb_fitter_free (SbFitter *fitter)
+{
+  for (guint k = 0; k < N_WORKERS; k++)
+    sb_keep_outs_free (fitter->keep_outs[k]);
+  g_free (fitter);
+}
+
 typedef struct {
   const SbTask *task;
   SbIBox box;
   const SbBudget *budget;
-  SbKeepOuts *keep_outs;
   SbSeparator *separator;
   SbPlacing *scratch;
   guint64 limit; /* evaluations of the round */
@@ -100,20 +122,20 @@ static gboolean
 each_fits_alone (const SbTask *task, SbIBox box, const SbPlacing *placings, guint n)
 {
   for (guint i = 0; i < n; i++)
-    if (!placings[i].fixed && !sb_task_shape_fits (task, placings[i].shape, box))
+    if (!placings[i].fixed && !sb_shape_fits (task->shapes->pdata[placings[i].shape], box))
       return FALSE;
   return TRUE;
 }
 
 /* Equal copies are the weak spot of separation: where a lattice has room for all, that is it. */
 static gboolean
-fit_by_lattice (const SbTask *task, SbIBox box, SbPlacing *placings, guint n)
+fit_by_lattice (SbFitter *fitter, SbIBox box, SbPlacing *placings, guint n)
 {
   for (guint i = 0; i < n; i++)
     if (placings[i].fixed || placings[i].shape != placings[0].shape)
       return FALSE;
-  g_autoptr (SbKeepOuts) keep_outs = sb_keep_outs_new (task);
-  g_autoptr (GArray) lattice = sb_lattice_lay (task, keep_outs, box, placings[0].shape);
+  g_autoptr (GArray) lattice =
+      sb_lattice_lay (fitter->task, fitter->keep_outs[0], box, placings[0].shape);
   if (lattice->len < n)
     return FALSE;
   for (guint i = 0; i < n; i++) {
@@ -126,18 +148,18 @@ fit_by_lattice (const SbTask *task, SbIBox box, SbPlacing *placings, guint n)
 }
 
 gboolean
-sb_fit (const SbTask *task, SbIBox box, SbPlacing *placings, guint n, SbRandom *random,
-        guint64 most, SbBudget *budget)
+sb_fit (SbFitter *fitter, SbIBox box, SbPlacing *placings, guint n, SbRandom *random, guint64 most,
+        SbBudget *budget)
 {
+  const SbTask *task = fitter->task;
   if (!each_fits_alone (task, box, placings, n))
     return FALSE;
-  if (n > 1 && fit_by_lattice (task, box, placings, n))
+  if (n > 1 && fit_by_lattice (fitter, box, placings, n))
     return TRUE;
   Worker workers[N_WORKERS];
   for (guint k = 0; k < N_WORKERS; k++) {
     workers[k] = (Worker){.task = task, .box = box, .budget = budget};
-    workers[k].keep_outs = sb_keep_outs_new (task);
-    workers[k].separator = sb_separator_new (task, workers[k].keep_outs,
+    workers[k].separator = sb_separator_new (task, fitter->keep_outs[k],
                                              sb_random_stream (sb_random_next (random), k));
     workers[k].scratch = g_new (SbPlacing, n);
     sb_separator_set (workers[k].separator, box, placings, n);
@@ -166,7 +188,6 @@ sb_fit (const SbTask *task, SbIBox box, SbPlacing *placings, guint n, SbRandom *
   gboolean found = winner != NULL;
   for (guint k = 0; k < N_WORKERS; k++) {
     sb_separator_free (workers[k].separator);
-    sb_keep_outs_free (workers[k].keep_outs);
     g_free (workers[k].scratch);
   }
   return found;

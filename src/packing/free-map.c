@@ -116,6 +116,14 @@ place_at (const SbFreeMap *map, guint column, guint row)
                     map->room.y0 + (sb_um)row * map->step};
 }
 
+void
+sb_free_map_forbid_place (SbFreeMap *map, SbIPoint place)
+{
+  guint column = (guint)((place.x - map->room.x0) / map->step),
+        row = (guint)((place.y - map->room.y0) / map->step);
+  map->bits[(gsize)row * map->words + column / 64] &= ~(G_GUINT64_CONSTANT (1) << (column % 64));
+}
+
 gboolean
 sb_free_map_topmost (const SbFreeMap *map, SbIPoint *place)
 {

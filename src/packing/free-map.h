@@ -23,6 +23,9 @@ void sb_free_map_free (SbFreeMap *map);
 /* Forbids the places inside `region` about (x, y). */
 void sb_free_map_forbid (SbFreeMap *map, const SbKeepOut *region, sb_um x, sb_um y);
 
+/* Forbids one place, which a search has found. */
+void sb_free_map_forbid_place (SbFreeMap *map, SbIPoint place);
+
 static inline gboolean
 sb_free_map_get (const SbFreeMap *map, guint column, guint row)
 {

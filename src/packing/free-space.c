@@ -61,7 +61,7 @@ sb_free_space_new (const SbState *state, guint page_index, const SbDesign *desig
   SbFreeSpace *space = g_new0 (SbFreeSpace, 1);
   space->state = sb_state_ref ((SbState *)state);
   space->design = sb_design_ref ((SbDesign *)design);
-  space->box = sb_state_get_packing_box (state);
+  space->box = sb_state_get_printable_box (state);
   space->others = sb_task_new (state->gap + SB_PACKING_AIM_UM, state->gap);
   space->neighbours = g_array_new (FALSE, FALSE, sizeof (Neighbour));
   g_array_set_clear_func (space->neighbours, neighbour_clear);
@@ -112,7 +112,7 @@ void
 sb_free_space_set_turn (SbFreeSpace *space, gint32 turn)
 {
   drop_turn (space);
-  space->shape = sb_design_get_turned_shape (space->design, turn);
+  space->shape = sb_design_get_turned_shape (space->state, space->design, turn);
   const SbPose *pose = &space->shape->poses[0];
   space->room = sb_pose_get_room (pose, space->box);
   space->map = sb_free_map_new (space->room, STEP_UM);
@@ -280,7 +280,8 @@ sb_free_space_get_nearest (const SbFreeSpace *space, SbIPoint centre, SbIPoint *
 static SbPose
 scale_pose (const SbPose *pose, double scale)
 {
-  SbPose scaled = {.n_parts = pose->n_parts, .parts = g_new (SbPart, pose->n_parts)};
+  SbPose scaled = {
+      .margin = pose->margin, .n_parts = pose->n_parts, .parts = g_new (SbPart, pose->n_parts)};
   for (guint i = 0; i < pose->n_parts; i++) {
     const SbPart *part = &pose->parts[i];
     SbIPoint *points = g_new (SbIPoint, part->n);

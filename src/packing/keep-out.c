@@ -21,8 +21,8 @@ compare_legs (gint64 ax, gint64 ay, gint64 bx, gint64 by)
 
 /* The edges of one pair of parts while they are found. */
 typedef struct {
-  double *nx, *ny, *c;
-  guint n, most;
+  double *nx, *ny, *c; /* with room for the most there can be */
+  guint n;
   double gap;
   double x0, y0, x1, y1;
 } Sum;
@@ -30,12 +30,6 @@ typedef struct {
 static void
 sum_add_edge (Sum *sum, double nx, double ny, double x, double y)
 {
-  if (sum->n == sum->most) {
-    sum->most = MAX (64, 2 * sum->most);
-    sum->nx = g_renew (double, sum->nx, sum->most);
-    sum->ny = g_renew (double, sum->ny, sum->most);
-    sum->c = g_renew (double, sum->c, sum->most);
-  }
   sum->nx[sum->n] = nx;
   sum->ny[sum->n] = ny;
   sum->c[sum->n++] = nx * x + ny * y + sum->gap;
@@ -155,27 +149,49 @@ compare_parts (gconstpointer a, gconstpointer b)
   return p->nx < q->nx ? -1 : p->nx > q->nx;
 }
 
+/* The most edges of all pairs of parts together, and of one pair. */
 static gsize
-most_edges (const SbPose *still, const SbPose *moving, double gap)
+most_edges (const SbPose *still, const SbPose *moving, double gap, gsize *of_a_pair)
 {
   gsize n = 0, arc = gap > 0 ? (gsize)ceil (2 * G_PI / ARC_STEP) + 1 : 0;
+  *of_a_pair = 0;
   for (guint i = 0; i < still->n_parts; i++)
-    for (guint j = 0; j < moving->n_parts; j++)
-      n += round_up ((guint)(still->parts[i].n + moving->parts[j].n + arc));
+    for (guint j = 0; j < moving->n_parts; j++) {
+      gsize pair = round_up ((guint)(still->parts[i].n + moving->parts[j].n + arc));
+      n += pair;
+      *of_a_pair = MAX (*of_a_pair, pair);
+    }
   return n;
 }
 
+static gsize
+edges_offset (const SbPose *still, const SbPose *moving)
+{
+  return sizeof (SbKeepOut) + (gsize)still->n_parts * moving->n_parts * sizeof (SbKeepOutPart);
+}
+
+gsize
+sb_keep_out_get_most_size (const SbPose *still, const SbPose *moving, double gap)
+{
+  gsize of_a_pair;
+  return edges_offset (still, moving) +
+         3 * most_edges (still, moving, gap, &of_a_pair) * sizeof (double);
+}
+
 SbKeepOut *
-sb_keep_out_new (const SbPose *still, const SbPose *moving, double gap)
+sb_keep_out_put (gpointer block, const SbPose *still, const SbPose *moving, double gap, gsize *size)
 {
   guint n_parts = still->n_parts * moving->n_parts;
-  gsize parts_at = sizeof (SbKeepOut), edges_at = parts_at + n_parts * sizeof (SbKeepOutPart);
-  char *block = g_malloc (edges_at + 3 * most_edges (still, moving, gap) * sizeof (double));
-  SbKeepOut *region = (SbKeepOut *)(gpointer)block;
-  *region = (SbKeepOut){G_MAXDOUBLE,  G_MAXDOUBLE, -G_MAXDOUBLE,
-                        -G_MAXDOUBLE, n_parts,     (SbKeepOutPart *)(gpointer)(block + parts_at)};
-  double *edges = (double *)(gpointer)(block + edges_at);
-  Sum sum = {.gap = gap};
+  gsize parts_at = sizeof (SbKeepOut), edges_at = edges_offset (still, moving);
+  SbKeepOut *region = block;
+  *region =
+      (SbKeepOut){G_MAXDOUBLE,  G_MAXDOUBLE, -G_MAXDOUBLE,
+                  -G_MAXDOUBLE, n_parts,     (SbKeepOutPart *)(gpointer)((char *)block + parts_at)};
+  double *edges = (double *)(gpointer)((char *)block + edges_at);
+  gsize of_a_pair;
+  most_edges (still, moving, gap, &of_a_pair);
+  g_autofree double *columns = g_new (double, 3 * of_a_pair);
+  Sum sum = {.nx = columns, .ny = columns + of_a_pair, .c = columns + 2 * of_a_pair, .gap = gap};
   SbKeepOutPart *part = region->parts;
   for (guint i = 0; i < still->n_parts; i++)
     for (guint j = 0; j < moving->n_parts; j++) {
@@ -190,9 +206,15 @@ sb_keep_out_new (const SbPose *still, const SbPose *moving, double gap)
       region->x1 = MAX (region->x1, sum.x1);
       region->y1 = MAX (region->y1, sum.y1);
     }
-  g_free (sum.nx);
-  g_free (sum.ny);
-  g_free (sum.c);
   qsort (region->parts, n_parts, sizeof *region->parts, compare_parts);
+  *size = (gsize)((char *)edges - (char *)block);
   return region;
+}
+
+SbKeepOut *
+sb_keep_out_new (const SbPose *still, const SbPose *moving, double gap)
+{
+  gsize size;
+  return sb_keep_out_put (g_malloc (sb_keep_out_get_most_size (still, moving, gap)), still, moving,
+                          gap, &size);
 }

@@ -50,6 +50,11 @@ typedef struct {
 SbKeepOut *sb_keep_out_new (const SbPose *still, const SbPose *moving,
                             double gap) G_GNUC_WARN_UNUSED_RESULT;
 
+/* The same in memory that the caller has: a block of the most size, of which `*size` is used. */
+gsize sb_keep_out_get_most_size (const SbPose *still, const SbPose *moving, double gap);
+SbKeepOut *sb_keep_out_put (gpointer block, const SbPose *still, const SbPose *moving, double gap,
+                            gsize *size);
+
 /* How deep (x, y) lies in a part: the least way out, 0 when it is outside or on the edge. */
 static inline double
 sb_keep_out_part_depth (const SbKeepOutPart *part, double x, double y)

@@ -16,9 +16,49 @@ sb_design_get_centred_outline (const SbDesign *design)
   return sb_outline_flatten (outline, (SbTransform){1, 0, 0, 1, -centre.x, -centre.y}, FLATTEN_UM);
 }
 
-SbShape *
-sb_design_get_shape_of (const SbDesign *design, const SbPolygon *outline)
+/* How far the guide reaches past the outline. */
+static sb_um
+get_guide_reach (const SbDesign *design)
 {
+  if (design->guide.style == SB_GUIDE_OFF)
+    return 0;
+  return sb_um_from_mm (SB_GUIDE_CLEARANCE_MM + design->guide.line_pt * SB_MM_PER_PT);
+}
+
+/* Whether the outlines that the exact check looks at stay within the boxes of the poses, so that
+ * the aim can be done without. */
+static gboolean
+is_exact (const SbShape *shape, const SbDesign *design)
+{
+  for (guint i = 0; i < shape->n_poses; i++) {
+    SbPiece piece = {.turn = shape->poses[i].turn};
+    g_autoptr (SbPolygon) outline = sb_piece_get_outline (design, &piece);
+    if (!sb_polygon_inside_box (outline, shape->poses[i].box))
+      return FALSE;
+  }
+  return TRUE;
+}
+
+/* The largest of the margins with which the shape fits a page; the first for one that never does.
+ */
+static SbShape *
+with_margin (SbShape *shape, const SbState *state, const SbDesign *design)
+{
+  SbIBox box = sb_state_get_printable_box (state);
+  sb_um margins[] = {SB_PACKING_AIM_UM + get_guide_reach (design), SB_PACKING_AIM_UM, 0};
+  for (guint k = 0; k < G_N_ELEMENTS (margins); k++) {
+    sb_shape_set_margin (shape, margins[k]);
+    if (sb_shape_fits (shape, box) && (margins[k] > 0 || is_exact (shape, design)))
+      return shape;
+  }
+  sb_shape_set_margin (shape, margins[0]);
+  return shape;
+}
+
+SbShape *
+sb_design_get_shape (const SbState *state, const SbDesign *design)
+{
+  g_autoptr (SbPolygon) outline = sb_design_get_centred_outline (design);
   gint32 turns[SB_PACKING_TURNS];
   guint n = design->turning == SB_TURNING_UPRIGHT    ? 1
             : design->turning == SB_TURNING_QUARTERS ? 4
@@ -34,21 +74,14 @@ sb_design_get_shape_of (const SbDesign *design, const SbPolygon *outline)
     n = 1;
   for (guint i = 0; i < n; i++)
     turns[i] = (gint32)i * step;
-  return sb_shape_new (outline, turns, n, SB_PACKING_SLACK_UM);
+  return with_margin (sb_shape_new (outline, turns, n, SB_PACKING_SLACK_UM), state, design);
 }
 
 SbShape *
-sb_design_get_shape (const SbDesign *design)
+sb_design_get_turned_shape (const SbState *state, const SbDesign *design, gint32 turn)
 {
   g_autoptr (SbPolygon) outline = sb_design_get_centred_outline (design);
-  return sb_design_get_shape_of (design, outline);
-}
-
-SbShape *
-sb_design_get_turned_shape (const SbDesign *design, gint32 turn)
-{
-  g_autoptr (SbPolygon) outline = sb_design_get_centred_outline (design);
-  return sb_shape_new (outline, &turn, 1, SB_PACKING_SLACK_UM);
+  return with_margin (sb_shape_new (outline, &turn, 1, SB_PACKING_SLACK_UM), state, design);
 }
 
 static gboolean
@@ -83,27 +116,6 @@ sb_page_get_placings (const SbState *state, const SbPage *page, SbTask *task, co
                                            turns->len, SB_PACKING_SLACK_UM));
   }
   return placings;
-}
-
-/* How far the widest guide of the job reaches past its outline. */
-static sb_um
-get_guide_reach (const SbState *state)
-{
-  double reach_mm = 0;
-  for (guint i = 0; i < state->designs->len; i++) {
-    const SbDesign *design = state->designs->pdata[i];
-    if (design->guide.style != SB_GUIDE_OFF)
-      reach_mm = fmax (reach_mm, SB_GUIDE_CLEARANCE_MM + design->guide.line_pt * SB_MM_PER_PT);
-  }
-  return sb_um_from_mm (reach_mm);
-}
-
-SbIBox
-sb_state_get_packing_box (const SbState *state)
-{
-  SbIBox box = sb_state_get_printable_box (state);
-  sb_um inset = SB_PACKING_AIM_UM + get_guide_reach (state);
-  return (SbIBox){box.x0 + inset, box.y0 + inset, box.x1 - inset, box.y1 - inset};
 }
 
 static gboolean

@@ -21,12 +21,11 @@ G_BEGIN_DECLS
 /* The outline about its own centre at turn 0, as pieces place it. New. */
 SbPolygon *sb_design_get_centred_outline (const SbDesign *design) G_GNUC_WARN_UNUSED_RESULT;
 
-/* A shape in all turns the design allows; pose 0 is upright. */
-SbShape *sb_design_get_shape (const SbDesign *design) G_GNUC_WARN_UNUSED_RESULT;
-
-/* As sb_design_get_shape, of another outline about its own centre. */
-SbShape *sb_design_get_shape_of (const SbDesign *design,
-                                 const SbPolygon *outline) G_GNUC_WARN_UNUSED_RESULT;
+/* A shape in all turns the design allows; pose 0 is upright. Its margin is the aim and what the
+ * design's cut guide takes, so that it prints whole; a shape too large for the printable area with
+ * that does without the guide's part, then without any. */
+SbShape *sb_design_get_shape (const SbState *state,
+                              const SbDesign *design) G_GNUC_WARN_UNUSED_RESULT;
 
 /* The pieces of a page as they lie, in order, all fixed, tagged with their place on the page;
  * shapes of just their turns are added to the task, one for each design. Pieces whose ids are among
@@ -34,12 +33,9 @@ SbShape *sb_design_get_shape_of (const SbDesign *design,
 GArray *sb_page_get_placings (const SbState *state, const SbPage *page, SbTask *task,
                               const guint *except, guint n_except) G_GNUC_WARN_UNUSED_RESULT;
 
-/* A shape of one turn. */
-SbShape *sb_design_get_turned_shape (const SbDesign *design, gint32 turn) G_GNUC_WARN_UNUSED_RESULT;
-
-/* The box that outlines are kept in: the printable area less the aim and what the job's cut guides
- * take, so that they print whole. */
-SbIBox sb_state_get_packing_box (const SbState *state);
+/* A shape of one turn, with its margin. */
+SbShape *sb_design_get_turned_shape (const SbState *state, const SbDesign *design,
+                                     gint32 turn) G_GNUC_WARN_UNUSED_RESULT;
 
 /* What arranging leaves where it is: pinned pieces, and text, which stands where it was put. */
 gboolean sb_piece_is_fixed (const SbDesign *design, const SbPiece *piece);

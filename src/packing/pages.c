@@ -78,7 +78,7 @@ sb_pages_lay (SbPages *pages, const SbPlacing *copies, guint n, SbBudget *budget
   g_autoptr (SbKeepOuts) keep_outs = sb_keep_outs_new (pages->task);
   g_autoptr (GArray) left = g_array_new (FALSE, FALSE, sizeof (guint));
   for (guint i = 0; i < n; i++)
-    if (sb_task_shape_fits (pages->task, copies[i].shape, pages->box))
+    if (sb_shape_fits (pages->task->shapes->pdata[copies[i].shape], pages->box))
       g_array_append_val (left, i);
   Sorting sorting = {pages->task, copies};
   g_array_sort_with_data (left, compare_copies, &sorting);
@@ -169,6 +169,7 @@ sb_pages_better (const SbPages *a, const SbPages *b)
 
 typedef struct {
   SbPages *pages;
+  SbFitter *fitter;
   SbRandom random;
   SbBudget *budget;
   SbPagesProgress progress;
@@ -209,7 +210,7 @@ move_over (Search *search, GArray *from, guint index, GArray *to, guint level)
   copy.x = (pages->box.x0 + pages->box.x1) / 2;
   copy.y = (pages->box.y0 + pages->box.y1) / 2;
   g_array_append_val (to, copy);
-  if (sb_fit (pages->task, pages->box, (SbPlacing *)(gpointer)to->data, to->len, &search->random,
+  if (sb_fit (search->fitter, pages->box, (SbPlacing *)(gpointer)to->data, to->len, &search->random,
               effort_for (to->len, level), search->budget)) {
     g_array_remove_index (from, index);
     return TRUE;
@@ -258,8 +259,8 @@ draw_up_last (Search *search, guint level)
     sb_um depth = depth_of (search->pages, page);
     SbIBox box = search->pages->box;
     box.y1 = box.y0 + (sb_um)(depth * (1 - step));
-    if (sb_fit (search->pages->task, box, (SbPlacing *)(gpointer)page->data, page->len,
-                &search->random, effort_for (page->len, level) / 2, search->budget)) {
+    if (sb_fit (search->fitter, box, (SbPlacing *)(gpointer)page->data, page->len, &search->random,
+                effort_for (page->len, level) / 2, search->budget)) {
       shorter = TRUE;
       tell (search);
     } else {
@@ -273,7 +274,8 @@ void
 sb_pages_improve (SbPages *pages, guint64 seed, SbBudget *budget, SbPagesProgress progress,
                   gpointer data)
 {
-  Search search = {pages, sb_random_stream (seed, 0), budget, progress, data, FALSE};
+  g_autoptr (SbFitter) fitter = sb_fitter_new (pages->task);
+  Search search = {pages, fitter, sb_random_stream (seed, 0), budget, progress, data, FALSE};
   guint idle = 0;
   for (guint level = 0; !is_over (&search) && idle < 12; level++) {
     gboolean better = empty_last (&search, level);

@@ -52,15 +52,4 @@ sb_random_between (SbRandom *random, gint32 least, gint32 most)
   return least + (gint32)(sb_random_unit (random) * ((double)most - least + 1));
 }
 
-static inline void
-sb_random_shuffle (SbRandom *random, guint *items, guint n)
-{
-  for (guint i = n; i > 1; i--) {
-    guint j = sb_random_below (random, i);
-    guint swap = items[i - 1];
-    items[i - 1] = items[j];
-    items[j] = swap;
-  }
-}
-
 G_END_DECLS

@@ -29,18 +29,25 @@ height_of (const SbPose *pose)
   return pose->box.y1 - pose->box.y0;
 }
 
-/* Of the turns that fit the page the one with the lowest box, straight ones only. */
+static gboolean
+is_straight (const SbPose *pose)
+{
+  return pose->turn % 90000 == 0;
+}
+
+/* Of the turns that fit the page the one with the lowest box; a straight one where one fits. */
 static gboolean
 choose_pose (const SbPages *pages, guint shape_index, guint *best)
 {
   const SbShape *shape = pages->task->shapes->pdata[shape_index];
   gboolean found = FALSE;
   for (guint i = 0; i < shape->n_poses; i++) {
-    const SbPose *pose = &shape->poses[i];
+    const SbPose *pose = &shape->poses[i], *before = &shape->poses[*best];
     SbIBox room = sb_pose_get_room (pose, pages->box);
-    if (pose->turn % 90000 != 0 || room.x1 < room.x0)
+    if (room.x1 < room.x0)
       continue;
-    if (!found || height_of (pose) < height_of (&shape->poses[*best]))
+    if (!found || is_straight (pose) > is_straight (before) ||
+        (is_straight (pose) == is_straight (before) && height_of (pose) < height_of (before)))
       *best = i;
     found = TRUE;
   }
@@ -76,18 +83,18 @@ clear_of_fixed (const Rows *rows, const GArray *page, sb_um top, sb_um height)
   return top;
 }
 
-/* Opens a lane below those of `page`; FALSE when the page is full. */
+/* Opens a lane for a pose below those of `page`; FALSE when the page is full. */
 static gboolean
-open_lane (Rows *rows, guint page, sb_um height)
+open_lane (Rows *rows, guint page, const SbPose *pose)
 {
-  sb_um top = rows->pages->box.y0;
+  sb_um top = rows->pages->box.y0 + pose->margin, height = height_of (pose);
   for (guint i = 0; i < rows->lanes->len; i++) {
     const Lane *lane = &g_array_index (rows->lanes, Lane, i);
     if (lane->page == page)
       top = MAX (top, lane->top + lane->height + rows->gap);
   }
   top = clear_of_fixed (rows, rows->pages->pages->pdata[page], top, height);
-  if (top + height > rows->pages->box.y1)
+  if (top + height + pose->margin > rows->pages->box.y1)
     return FALSE;
   Lane lane = {page, top, height, rows->pages->box.x0};
   g_array_append_val (rows->lanes, lane);
@@ -98,15 +105,16 @@ static gboolean
 lay_in_lane (Rows *rows, Lane *lane, guint i)
 {
   const SbPose *pose = pose_for (rows, i);
-  sb_um width = pose->box.x1 - pose->box.x0;
-  if (height_of (pose) > lane->height || lane->next + width > rows->pages->box.x1)
-    return FALSE;
+  SbIBox room = sb_pose_get_room (pose, rows->pages->box);
   SbPlacing placing = rows->copies[i];
   placing.pose = rows->poses[i];
-  placing.x = lane->next - pose->box.x0;
+  placing.x = MAX (lane->next - pose->box.x0, room.x0);
   placing.y = lane->top + (lane->height - height_of (pose)) / 2 - pose->box.y0;
+  if (height_of (pose) > lane->height || placing.x > room.x1 || placing.y < room.y0 ||
+      placing.y > room.y1)
+    return FALSE;
   g_array_append_val ((GArray *)rows->pages->pages->pdata[lane->page], placing);
-  lane->next += width + rows->gap;
+  lane->next = placing.x + pose->box.x1 + rows->gap;
   return TRUE;
 }
 
@@ -120,7 +128,7 @@ lay (Rows *rows, guint i)
   for (;; page++) {
     if (page == rows->pages->pages->len)
       sb_pages_add (rows->pages);
-    if (open_lane (rows, page, height_of (pose_for (rows, i))))
+    if (open_lane (rows, page, pose_for (rows, i)))
       break;
   }
   lay_in_lane (rows, &g_array_index (rows->lanes, Lane, rows->lanes->len - 1), i);

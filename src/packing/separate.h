@@ -33,9 +33,6 @@ void sb_separator_set (SbSeparator *separator, SbIBox box, const SbPlacing *plac
 /* The layout as it is. Borrowed; valid until the next call. */
 const SbPlacing *sb_separator_get (const SbSeparator *separator, guint *n);
 
-/* Sum of all depths, um; 0 when nothing overlaps. */
-double sb_separator_get_overlap (const SbSeparator *separator);
-
 typedef enum {
   SB_SEPARATION_DONE,   /* nothing overlaps any more */
   SB_SEPARATION_FAILED, /* no progress for long: the layout is the best met */

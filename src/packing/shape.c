@@ -211,6 +211,13 @@ sb_shape_new (const SbPolygon *outline, const gint32 *turns, guint n_turns, doub
 }
 
 void
+sb_shape_set_margin (SbShape *shape, sb_um margin)
+{
+  for (guint i = 0; i < shape->n_poses; i++)
+    shape->poses[i].margin = margin;
+}
+
+void
 sb_shape_free (SbShape *shape)
 {
   for (guint i = 0; i < shape->n_poses; i++) {

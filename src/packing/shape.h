@@ -31,7 +31,8 @@ void sb_part_clear (SbPart *part);
 typedef struct {
   gint32 turn; /* thousandths of a degree clockwise */
   double cos, sin;
-  SbIBox box; /* of the parts */
+  SbIBox box;   /* of the parts */
+  sb_um margin; /* that the box keeps from the edges of what it is packed into, for the search */
   guint n_parts;
   SbPart *parts;
   SbPolygon *outline; /* the exact one, corners rounded once after turning */
@@ -57,6 +58,9 @@ guint sb_polygon_get_symmetry (const SbPolygon *outline);
 SbShape *sb_shape_new (const SbPolygon *outline, const gint32 *turns, guint n_turns,
                        double slack) G_GNUC_WARN_UNUSED_RESULT;
 void sb_shape_free (SbShape *shape);
+
+/* The margin of all its poses, um; 0 in a new shape. */
+void sb_shape_set_margin (SbShape *shape, sb_um margin);
 
 /* `outline` turned about the origin, each corner rounded once; quarter turns are exact. New. */
 SbPolygon *sb_polygon_turn (const SbPolygon *outline, gint32 turn) G_GNUC_WARN_UNUSED_RESULT;

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "packing/task.h"
 
+#include <string.h>
+
 #include "geometry/relation.h"
 
 SbTask *
@@ -30,17 +32,16 @@ sb_task_add_shape (SbTask *task, SbShape *shape)
 SbIBox
 sb_pose_get_room (const SbPose *pose, SbIBox box)
 {
-  SbIBox room = {box.x0 - pose->box.x0, box.y0 - pose->box.y0, box.x1 - pose->box.x1,
-                 box.y1 - pose->box.y1};
+  SbIBox room = {box.x0 - pose->box.x0 + pose->margin, box.y0 - pose->box.y0 + pose->margin,
+                 box.x1 - pose->box.x1 - pose->margin, box.y1 - pose->box.y1 - pose->margin};
   if (room.y1 < room.y0)
     room.x1 = room.x0 - 1;
   return room;
 }
 
 gboolean
-sb_task_shape_fits (const SbTask *task, guint index, SbIBox box)
+sb_shape_fits (const SbShape *shape, SbIBox box)
 {
-  const SbShape *shape = task->shapes->pdata[index];
   for (guint i = 0; i < shape->n_poses; i++) {
     SbIBox room = sb_pose_get_room (&shape->poses[i], box);
     if (room.x1 >= room.x0)
@@ -80,10 +81,34 @@ sb_task_check (const SbTask *task, SbIBox box, const SbPlacing *placings, guint 
 #define MOST_DIRECT_POSES 1024
 #define SHARED_SLOTS 131072
 
+/* Regions lie one after the other in blocks: there are tens of thousands of them. */
+#define BLOCK_SIZE ((gsize)1 << 20)
+#define MOST_BLOCKS 128
+
 typedef struct {
   guint64 key;
-  SbKeepOut *region;
+  const SbKeepOut *region;
 } Slot;
+
+typedef struct {
+  gsize size, used;
+  char *bytes;
+} Block;
+
+static Block *
+block_new (gsize size)
+{
+  Block *block = g_new (Block, 1);
+  *block = (Block){size, 0, g_malloc (size)};
+  return block;
+}
+
+static void
+block_free (Block *block)
+{
+  g_free (block->bytes);
+  g_free (block);
+}
 
 struct _SbKeepOuts {
   const SbTask *task;
@@ -91,7 +116,8 @@ struct _SbKeepOuts {
   guint *first_pose; /* of each shape, counted over all */
   guint64 n_slots;
   Slot *slots;
-  GPtrArray *retired;
+  GPtrArray *blocks; /* Block */
+  guint block;       /* the one that is filled now */
 };
 
 SbKeepOuts *
@@ -108,19 +134,37 @@ sb_keep_outs_new (const SbTask *task)
                            ? (guint64)keep_outs->n_poses * keep_outs->n_poses
                            : SHARED_SLOTS;
   keep_outs->slots = g_new0 (Slot, keep_outs->n_slots);
-  keep_outs->retired = g_ptr_array_new_with_free_func (g_free);
+  keep_outs->blocks = g_ptr_array_new_with_free_func ((GDestroyNotify)block_free);
   return keep_outs;
 }
 
 void
 sb_keep_outs_free (SbKeepOuts *keep_outs)
 {
-  for (guint64 i = 0; i < keep_outs->n_slots; i++)
-    g_free (keep_outs->slots[i].region);
   g_free (keep_outs->slots);
   g_free (keep_outs->first_pose);
-  g_ptr_array_unref (keep_outs->retired);
+  g_ptr_array_unref (keep_outs->blocks);
   g_free (keep_outs);
+}
+
+static const SbKeepOut *
+make_region (SbKeepOuts *keep_outs, const SbPose *still, const SbPose *moving)
+{
+  gsize most = sb_keep_out_get_most_size (still, moving, keep_outs->task->gap), used;
+  Block *block = NULL;
+  for (; keep_outs->block < keep_outs->blocks->len; keep_outs->block++) {
+    block = keep_outs->blocks->pdata[keep_outs->block];
+    if (most <= block->size - block->used)
+      break;
+  }
+  if (keep_outs->block == keep_outs->blocks->len) {
+    block = block_new (MAX (BLOCK_SIZE, most));
+    g_ptr_array_add (keep_outs->blocks, block);
+  }
+  const SbKeepOut *region =
+      sb_keep_out_put (block->bytes + block->used, still, moving, keep_outs->task->gap, &used);
+  block->used += used;
+  return region;
 }
 
 const SbKeepOut *
@@ -134,12 +178,10 @@ sb_keep_outs_get (SbKeepOuts *keep_outs, guint still_shape, guint still_pose, gu
     at = (key * G_GUINT64_CONSTANT (0x9e3779b97f4a7c15)) >> 47;
   Slot *slot = &keep_outs->slots[at];
   if (slot->region == NULL || slot->key != key) {
-    if (slot->region != NULL)
-      g_ptr_array_add (keep_outs->retired, slot->region);
     slot->key = key;
-    slot->region = sb_keep_out_new (sb_task_get_pose (keep_outs->task, still_shape, still_pose),
-                                    sb_task_get_pose (keep_outs->task, moving_shape, moving_pose),
-                                    keep_outs->task->gap);
+    slot->region =
+        make_region (keep_outs, sb_task_get_pose (keep_outs->task, still_shape, still_pose),
+                     sb_task_get_pose (keep_outs->task, moving_shape, moving_pose));
   }
   return slot->region;
 }
@@ -164,5 +206,10 @@ sb_keep_outs_view (SbKeepOuts *keep_outs, guint still_shape, guint still_pose, g
 void
 sb_keep_outs_tidy (SbKeepOuts *keep_outs)
 {
-  g_ptr_array_set_size (keep_outs->retired, 0);
+  if (keep_outs->block < MOST_BLOCKS)
+    return;
+  for (guint i = 0; i < keep_outs->blocks->len; i++)
+    ((Block *)keep_outs->blocks->pdata[i])->used = 0;
+  keep_outs->block = 0;
+  memset (keep_outs->slots, 0, keep_outs->n_slots * sizeof (Slot));
 }

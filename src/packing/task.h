@@ -34,12 +34,12 @@ sb_task_get_pose (const SbTask *task, guint shape, guint pose)
   return &((const SbShape *)task->shapes->pdata[shape])->poses[pose];
 }
 
-/* Where the origin of a pose may lie so that it stays within `box`: empty (x1 < x0) when it is
- * larger. */
+/* Where the origin of a pose may lie so that it and its margin stay within `box`: empty (x1 < x0)
+ * when it is larger. */
 SbIBox sb_pose_get_room (const SbPose *pose, SbIBox box);
 
 /* Whether a shape fits `box` in one of its turns. */
-gboolean sb_task_shape_fits (const SbTask *task, guint shape, SbIBox box);
+gboolean sb_shape_fits (const SbShape *shape, SbIBox box);
 
 /* The exact, slow and independent check: every outline inside `box`, every two at least exact_gap
  * apart, by the integers of geometry/relation.h. Pairs of fixed copies are not looked at: their
@@ -85,7 +85,8 @@ sb_keep_out_view_signed_depth (const SbKeepOutView *view, double x, double y, Sb
   return depth;
 }
 
-/* Lets go of regions that made room for others; those got before are no longer valid. */
+/* Call it now and then: lets go of the regions once they are many; those got before are no longer
+ * valid. */
 void sb_keep_outs_tidy (SbKeepOuts *keep_outs);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbTask, sb_task_free)

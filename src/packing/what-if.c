@@ -3,127 +3,217 @@
 
 #include <math.h>
 
+#include "job/edit.h"
 #include "packing/fit.h"
 #include "packing/greedy.h"
 #include "packing/layout.h"
 
 #define STEP_MM 0.1 /* sizes tried are this far apart */
 #define GREEDY_STEP 508
-#define EFFORT 3000 /* evaluations for each copy to fit one more by search */
+#define EFFORT 3000       /* evaluations for each copy to fit one more by search */
+#define MOST_COPIES 10000 /* on a page */
 
 typedef struct {
   const SbState *state;
   const SbDesign *design;
   SbBudget budget;
-  double longer; /* side of the finished size, mm */
+  double visible; /* the longer side of the visible artwork, mm: what shrinks */
+  double longer;  /* of the finished size, mm */
+  guint lying;
+  GError *error;
 } Question;
 
-static SbPolygon *
-scaled_outline (const SbDesign *design, double factor)
+static gboolean
+is_mine (const Question *question, const SbPiece *piece)
 {
-  SbOutline *outline = sb_design_get_outline (design);
-  SbPoint centre = sb_box_centre (sb_outline_get_box (outline));
-  return sb_outline_flatten (
-      outline, (SbTransform){factor, 0, 0, factor, -centre.x * factor, -centre.y * factor}, 5);
+  return piece->design_id == question->design->id && !piece->pinned;
 }
 
-/* The pieces of other designs on a page, as they lie. */
+static guint
+count_on_page (const Question *question, const SbPage *page)
+{
+  guint n = 0;
+  for (guint i = 0; i < page->n_pieces; i++)
+    n += is_mine (question, &page->pieces[i]);
+  return n;
+}
+
+/* The pieces of a page that stay, as they lie; pinned ones of the design in the new size. */
 static GArray *
-take_others (const Question *question, SbTask *task, const SbPage *page)
+take_others (const Question *question, const SbState *state, SbTask *task, const SbPage *page)
 {
   g_autoptr (GArray) mine = g_array_new (FALSE, FALSE, sizeof (guint));
   for (guint i = 0; i < page->n_pieces; i++)
-    if (page->pieces[i].design_id == question->design->id && !page->pieces[i].pinned)
+    if (is_mine (question, &page->pieces[i]))
       g_array_append_val (mine, page->pieces[i].id);
-  return sb_page_get_placings (question->state, page, task, (const guint *)(gpointer)mine->data,
-                               mine->len);
+  return sb_page_get_placings (state, page, task, (const guint *)(gpointer)mine->data, mine->len);
 }
 
-/* How many copies scaled by `factor` fit on one page among what stays there: laid greedily, then
- * one more at a time by search. */
-static guint
-count_on_page (Question *question, const SbPage *page, double factor)
+/* As many copies of the design as fit on a page of `state`, where it has its new size, among what
+ * stays there: laid greedily, then one more at a time by search. The copies come after the others;
+ * new array of SbPlacing. */
+static GArray *
+lay_on_page (Question *question, const SbState *state, SbTask *task, const SbPage *page,
+             guint *n_others)
 {
-  g_autoptr (SbTask) task =
-      sb_task_new (question->state->gap + SB_PACKING_AIM_UM, question->state->gap);
-  g_autoptr (SbPolygon) outline = scaled_outline (question->design, factor);
-  g_autoptr (GArray) placings = take_others (question, task, page);
-  guint shape = sb_task_add_shape (task, sb_design_get_shape_of (question->design, outline));
-  SbIBox box = sb_state_get_packing_box (question->state);
-  if (!sb_task_shape_fits (task, shape, box))
-    return 0;
+  const SbDesign *design = sb_state_get_design (state, question->design->id);
+  GArray *placings = take_others (question, state, task, page);
+  guint shape = sb_task_add_shape (task, sb_design_get_shape (state, design));
+  SbIBox box = sb_state_get_printable_box (state);
+  *n_others = placings->len;
+  if (!sb_shape_fits (task->shapes->pdata[shape], box))
+    return placings;
   double room = (double)(box.x1 - box.x0) * (box.y1 - box.y0) /
                 ((const SbShape *)task->shapes->pdata[shape])->area;
-  guint most = (guint)MIN (room, 10000), others = placings->len;
+  guint most = (guint)MIN (room, MOST_COPIES);
   g_autofree guint *shapes = g_new (guint, most + 1);
   for (guint i = 0; i < most; i++)
     shapes[i] = shape;
   g_autoptr (SbKeepOuts) keep_outs = sb_keep_outs_new (task);
   sb_greedy_lay (keep_outs, task, box, SB_TOWARDS_TOP, GREEDY_STEP, placings, shapes, most);
+  g_autoptr (SbFitter) fitter = sb_fitter_new (task);
   SbRandom random = sb_random_stream (1, 0);
   while (!sb_budget_is_spent (&question->budget)) {
     SbPlacing next = {.shape = shape, .x = (box.x0 + box.x1) / 2, .y = (box.y0 + box.y1) / 2};
     g_array_append_val (placings, next);
-    if (!sb_fit (task, box, (SbPlacing *)(gpointer)placings->data, placings->len, &random,
+    if (!sb_fit (fitter, box, (SbPlacing *)(gpointer)placings->data, placings->len, &random,
                  (guint64)placings->len * EFFORT, &question->budget)) {
       g_array_set_size (placings, placings->len - 1);
       break;
     }
   }
-  return placings->len - others;
+  return placings;
 }
 
-/* Copies on all pages that carry this design. */
-static guint
-count (Question *question, double factor)
+/* The page with its copies where they were laid; those that lay there keep their ids. */
+static SbPage *
+make_page (const Question *question, const SbTask *task, const SbPage *page, const GArray *placings,
+           guint n_others)
 {
-  guint n = 0;
-  for (guint k = 0; k < question->state->pages->len; k++) {
-    const SbPage *page = sb_state_get_page (question->state, k);
-    gboolean carries = FALSE;
-    for (guint i = 0; i < page->n_pieces; i++)
-      carries |= page->pieces[i].design_id == question->design->id && !page->pieces[i].pinned;
-    if (carries)
-      n += count_on_page (question, page, factor);
+  g_autoptr (GArray) pieces = g_array_new (FALSE, FALSE, sizeof (SbPiece));
+  guint next = 0;
+  for (guint i = n_others; i < placings->len; i++) {
+    const SbPlacing *placing = &g_array_index (placings, SbPlacing, i);
+    SbPiece piece = {.design_id = question->design->id};
+    while (next < page->n_pieces && !is_mine (question, &page->pieces[next]))
+      g_array_append_val (pieces, page->pieces[next++]);
+    if (next < page->n_pieces)
+      piece = page->pieces[next++];
+    piece.at = (SbIPoint){placing->x, placing->y};
+    piece.turn = sb_task_get_pose (task, placing->shape, placing->pose)->turn;
+    g_array_append_val (pieces, piece);
   }
-  return n;
+  if (next < page->n_pieces)
+    g_array_append_vals (pieces, &page->pieces[next], page->n_pieces - next);
+  return sb_page_with_pieces (page, (const SbPiece *)(gpointer)pieces->data, pieces->len);
 }
 
-static guint
-count_lying (const Question *question)
+/* One page at the new size; as it is where no more copies are found than lie there. NULL when
+ * that is not valid. */
+static SbPage *
+fill_page (Question *question, const SbState *state, SbPage *page)
 {
-  guint n = 0;
-  for (guint k = 0; k < question->state->pages->len; k++) {
-    const SbPage *page = sb_state_get_page (question->state, k);
-    for (guint i = 0; i < page->n_pieces; i++)
-      n += page->pieces[i].design_id == question->design->id && !page->pieces[i].pinned;
+  guint lying = count_on_page (question, page), n_others;
+  if (lying == 0)
+    return sb_page_ref (page);
+  g_autoptr (SbTask) task = sb_task_new (state->gap + SB_PACKING_AIM_UM, state->gap);
+  g_autoptr (GArray) placings = lay_on_page (question, state, task, page, &n_others);
+  if (placings->len > n_others + lying) {
+    g_autoptr (SbPage) filled = make_page (question, task, page, placings, n_others);
+    if (sb_page_is_valid (state, filled))
+      return g_steal_pointer (&filled);
   }
-  return n;
+  return sb_page_is_valid (state, page) ? sb_page_ref (page) : NULL;
 }
 
-static guint
-count_at (Question *question, double less, guint lying)
+/* All pages at the new size; NULL when one cannot be. */
+static SbState *
+fill_pages (Question *question, const SbState *state)
 {
-  return MAX (count (question, 1 - less / question->longer), lying);
+  g_autoptr (GPtrArray) pages = g_ptr_array_new_with_free_func ((GDestroyNotify)sb_page_unref);
+  for (guint k = 0; k < state->pages->len; k++) {
+    SbPage *page = fill_page (question, state, state->pages->pdata[k]);
+    if (page == NULL)
+      return NULL;
+    g_ptr_array_add (pages, page);
+  }
+  return sb_edit_set_pages (state, (SbPage *const *)pages->pdata, pages->len);
 }
 
-/* The least reduction past `from` at which more than `n` copies fit, to STEP_MM, halving the way to
- * `to`; FALSE when `to` fits no more either. */
+/* An ordered design is wanted as often as it lies. */
+static SbState *
+raise_wanted (SbState *state, const SbDesign *design)
+{
+  int placed = sb_state_count_placed (state, design->id);
+  if (design->freebie || design->wanted >= placed)
+    return state;
+  SbDesign *raised = sb_design_copy (sb_state_get_design (state, design->id));
+  raised->wanted = placed;
+  SbState *next = sb_edit_replace_design (state, raised);
+  sb_state_unref (state);
+  return next;
+}
+
+/* The design `less` mm smaller, grown and packed; `more` is 0 where nothing is gained. FALSE with
+ * the question's error set, or where the size is none. */
 static gboolean
-next_answer (Question *question, double from, double to, guint n, guint lying, double *less,
-             guint *fit)
+try_size (Question *question, double less, SbWhatIf *answer)
 {
-  *fit = count_at (question, to, lying);
-  *less = to;
-  if (*fit <= n)
+  const SbDesign *design = question->design;
+  double factor = 1 - less / question->visible;
+  g_autoptr (SbDesign) smaller = sb_design_copy (design);
+  if (less > 0) {
+    sb_design_set_size (smaller, design->width_mm * factor, design->height_mm * factor);
+    if (!sb_design_prepare (smaller, question->budget.cancellable, &question->error))
+      return FALSE;
+  }
+  *answer = (SbWhatIf){0};
+  sb_design_get_finished_size (smaller, &answer->width_mm, &answer->height_mm);
+  answer->smaller_mm = question->longer - MAX (answer->width_mm, answer->height_mm);
+  g_autoptr (SbState) resized =
+      sb_edit_replace_design (question->state, g_steal_pointer (&smaller));
+  SbState *filled = fill_pages (question, resized);
+  if (filled == NULL) {
+    answer->state = sb_state_ref ((SbState *)question->state);
+    return TRUE;
+  }
+  guint n = 0;
+  for (guint k = 0; k < filled->pages->len; k++)
+    n += count_on_page (question, filled->pages->pdata[k]);
+  answer->more = n - question->lying;
+  answer->state = raise_wanted (filled, design);
+  return TRUE;
+}
+
+static void
+what_if_clear (gpointer data)
+{
+  g_clear_pointer (&((SbWhatIf *)data)->state, sb_state_unref);
+}
+
+/* The least reduction past `from` at which more copies fit than `more`, to STEP_MM, halving the way
+ * to `to`; FALSE when `to` fits no more either. */
+static gboolean
+next_answer (Question *question, double from, double to, guint more, double *less, SbWhatIf *answer)
+{
+  if (!try_size (question, to, answer))
     return FALSE;
+  *less = to;
+  if (answer->more <= more) {
+    what_if_clear (answer);
+    return FALSE;
+  }
   while (*less - from > STEP_MM * 1.001 && !sb_budget_is_spent (&question->budget)) {
     double middle = from + STEP_MM * ceil ((*less - from) / (2 * STEP_MM));
-    guint there = count_at (question, middle, lying);
-    if (there > n) {
+    SbWhatIf there;
+    if (!try_size (question, middle, &there))
+      break;
+    if (there.more > more) {
+      what_if_clear (answer);
+      *answer = there;
       *less = middle;
-      *fit = there;
     } else {
+      what_if_clear (&there);
       from = middle;
     }
   }
@@ -134,27 +224,34 @@ GArray *
 sb_what_if (const SbState *state, guint design_id, double least_factor, double seconds,
             GCancellable *cancellable, GError **error)
 {
-  Question question = {state,
-                       sb_state_get_design (state, design_id),
-                       {.deadline = g_get_monotonic_time () + (gint64)(seconds * G_USEC_PER_SEC),
-                        .cancellable = cancellable}};
+  Question question = {.state = state, .design = sb_state_get_design (state, design_id)};
+  question.budget.deadline = g_get_monotonic_time () + (gint64)(seconds * G_USEC_PER_SEC);
+  question.budget.cancellable = cancellable;
   g_autoptr (GArray) answers = g_array_new (FALSE, FALSE, sizeof (SbWhatIf));
+  g_array_set_clear_func (answers, what_if_clear);
   g_return_val_if_fail (question.design != NULL, g_steal_pointer (&answers));
-  double width, height;
+  for (guint k = 0; k < state->pages->len; k++)
+    question.lying += count_on_page (&question, state->pages->pdata[k]);
+  SbBox visible = sb_outline_get_box (sb_design_get_artwork (question.design));
+  question.visible = MAX (visible.x1 - visible.x0, visible.y1 - visible.y0);
+  double width, height, less = 0;
   sb_design_get_finished_size (question.design, &width, &height);
   question.longer = MAX (width, height);
-  guint lying = count_lying (&question);
-  double less = 0, most = STEP_MM * floor (question.longer * (1 - least_factor) / STEP_MM);
-  guint n = lying > 0 ? count_at (&question, 0, lying) : 0;
-  gboolean found = lying > 0;
+  double most = STEP_MM * floor (question.visible * (1 - least_factor) / STEP_MM);
+  SbWhatIf answer;
+  gboolean found = question.lying > 0 && try_size (&question, 0, &answer);
   while (found) {
-    double factor = 1 - less / question.longer;
-    SbWhatIf answer = {less, width * factor, height * factor, n - lying};
     g_array_append_val (answers, answer);
     found = !sb_budget_is_spent (&question.budget) && less < most &&
-            next_answer (&question, less, most, n, lying, &less, &n);
+            next_answer (&question, less, most, answer.more, &less, &answer);
   }
+  if (g_cancellable_is_cancelled (cancellable))
+    g_clear_error (&question.error);
   if (g_cancellable_set_error_if_cancelled (cancellable, error))
     return NULL;
+  if (question.error != NULL) {
+    g_propagate_error (error, question.error);
+    return NULL;
+  }
   return g_steal_pointer (&answers);
 }

@@ -111,6 +111,7 @@ clear (Drop *drop)
 
   sb_marks_set_ghost (marks, NULL, 0, (SbIPoint){0, 0});
   sb_marks_set_guides (marks, 0, NULL, 0);
+  sb_marks_set_told (marks, NULL);
   forget_fit (drop);
 }
 
@@ -125,7 +126,10 @@ motion_cb (Drop *drop, double x, double y, GtkDropTarget *target)
   if (design) {
     SbIPoint at = find_place (drop->view, x, y, &page);
     at = snap (drop, design, page, at);
+    g_autofree char *told =
+        sb_fit_area_tell_largest (drop->fit, at, sb_pages_view_get_unit (drop->view));
     sb_marks_set_ghost (sb_pages_view_get_marks (drop->view), design, page, at);
+    sb_marks_set_told (sb_pages_view_get_marks (drop->view), told);
   }
   return GDK_ACTION_COPY;
 }

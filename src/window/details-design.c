@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "job/edit.h"
+#include "window/details-arranging.h"
 #include "window/details-design.h"
 #include "window/details-outline.h"
 #include "window/measure-entry.h"
@@ -44,10 +45,7 @@ struct _SbDetailsDesign {
   SbDetailsOutline *outline;
   GtkDropDown *guide_drop;
   SbMeasureEntry *line_entry;
-  GtkDropDown *turning_drop;
-  GtkWidget *wanted_label;
-  GtkAdjustment *wanted_adjustment;
-  GtkWidget *freebie_switch;
+  SbDetailsArranging *arranging;
 
   /* owned */
   SbDesk *desk;
@@ -294,42 +292,6 @@ line_committed_cb (SbDetailsDesign *self, double mm)
   end (self, copy, _ ("Guide Line of %s"), FALSE);
 }
 
-static void
-turning_changed_cb (SbDetailsDesign *self)
-{
-  SbDesign *copy = begin (self);
-
-  if (!copy)
-    return;
-  copy->turning = (SbTurning)gtk_drop_down_get_selected (self->turning_drop);
-  end (self, copy, _ ("Turning of %s"), FALSE);
-}
-
-static void
-wanted_changed_cb (SbDetailsDesign *self)
-{
-  SbDesign *copy = begin (self);
-
-  if (!copy)
-    return;
-  copy->wanted = (int)gtk_adjustment_get_value (self->wanted_adjustment);
-  end (self, copy, _ ("Wanted of %s"), TRUE);
-}
-
-static void
-freebie_changed_cb (SbDetailsDesign *self)
-{
-  SbDesign *copy = begin (self);
-
-  if (!copy)
-    return;
-  copy->freebie = gtk_switch_get_active (GTK_SWITCH (self->freebie_switch));
-  if (copy->freebie)
-    end (self, copy, _ ("Make %s a Freebie"), FALSE);
-  else
-    end (self, copy, _ ("Make %s an Ordered Design"), FALSE);
-}
-
 /* --- From the design to the controls --- */
 
 static void
@@ -451,11 +413,6 @@ update_rest (SbDetailsDesign *self, SbDesign *design)
   gtk_drop_down_set_selected (self->guide_drop, design->guide.style);
   sb_measure_entry_set_value (self->line_entry, design->guide.line_pt * SB_MM_PER_PT);
   gtk_widget_set_sensitive (GTK_WIDGET (self->line_entry), design->guide.style != SB_GUIDE_OFF);
-  gtk_drop_down_set_selected (self->turning_drop, design->turning);
-  gtk_adjustment_set_value (self->wanted_adjustment, design->wanted);
-  gtk_label_set_label (GTK_LABEL (self->wanted_label),
-                       design->freebie ? _ ("At most (0: as fits)") : _ ("Copies wanted"));
-  gtk_switch_set_active (GTK_SWITCH (self->freebie_switch), design->freebie);
 }
 
 void
@@ -483,6 +440,7 @@ sb_details_design_show (SbDetailsDesign *self, SbDesign *design)
   update_rest (self, design);
   sb_details_outline_show (self->outline, design);
   self->updating = FALSE;
+  sb_details_arranging_show (self->arranging, design);
 }
 
 static void
@@ -539,10 +497,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (outline);
   BIND (guide_drop);
   BIND (line_entry);
-  BIND (turning_drop);
-  BIND (wanted_label);
-  BIND (wanted_adjustment);
-  BIND (freebie_switch);
+  BIND (arranging);
 #undef BIND
 }
 
@@ -566,9 +521,6 @@ bind_callbacks (GtkWidgetClass *widget_class)
   BIND (bridge_toggled_cb);
   BIND (guide_changed_cb);
   BIND (line_committed_cb);
-  BIND (turning_changed_cb);
-  BIND (wanted_changed_cb);
-  BIND (freebie_changed_cb);
 #undef BIND
 }
 
@@ -580,6 +532,7 @@ sb_details_design_class_init (SbDetailsDesignClass *klass)
   G_OBJECT_CLASS (klass)->dispose = sb_details_design_dispose;
   g_type_ensure (SB_TYPE_MEASURE_ENTRY);
   g_type_ensure (SB_TYPE_DETAILS_OUTLINE);
+  g_type_ensure (SB_TYPE_DETAILS_ARRANGING);
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_template_from_resource (widget_class,
                                                "/org/stickleback/Stickleback/details-design.ui");
@@ -609,6 +562,7 @@ sb_details_design_set_desk (SbDetailsDesign *self, SbDesk *desk)
 
   self->desk = g_object_ref (desk);
   self->changer = g_object_ref (sb_desk_get_changer (desk));
+  sb_details_arranging_set_desk (self->arranging, desk);
   g_signal_connect_swapped (self->changer, "failed", G_CALLBACK (failed_cb), self);
   sb_details_outline_set_desk (self->outline, desk);
 }

@@ -109,6 +109,30 @@ snap_to_free (SbDrag *drag, SbIPoint centre, double reach_um, SbIPoint *by)
     *by = (SbIPoint){nearest.x - centre.x, nearest.y - centre.y};
 }
 
+/* Where a piece that lay at `start` has its centre on `page` after a move. */
+static SbIPoint
+get_centre (SbDrag *drag, const SbDragStart *start, guint page, sb_um dx, sb_um dy)
+{
+  const SbPagesLayout *layout = sb_pages_view_get_layout (drag->view);
+
+  return (SbIPoint){
+      start->piece.at.x + dx,
+      sb_pages_layout_stack_y (layout, start->page, start->piece.at.y) + dy -
+          sb_pages_layout_stack_y (layout, page, 0),
+  };
+}
+
+static void
+tell_largest (SbDrag *drag, const SbDragStart *start, guint page, sb_um dx, sb_um dy)
+{
+  g_autofree char *told = NULL;
+
+  if (drag->fit)
+    told = sb_fit_area_tell_largest (drag->fit, get_centre (drag, start, page, dx, dy),
+                                     sb_pages_view_get_unit (drag->view));
+  sb_marks_set_told (sb_pages_view_get_marks (drag->view), told);
+}
+
 static SbIPoint
 snap (SbDrag *drag, sb_um dx, sb_um dy)
 {
@@ -129,21 +153,17 @@ snap (SbDrag *drag, sb_um dx, sb_um dy)
       .whole = drag->whole,
       .reach_um = SNAP_PX * SB_UM_PER_MM / layout->scale,
   };
+  const SbDragStart *start = &g_array_index (drag->starts, SbDragStart, 0);
   SbIPoint by = {0, 0};
 
   update_fit (drag, page);
   if (!(drag->modifiers & GDK_ALT_MASK)) {
-    const SbDragStart *start = &g_array_index (drag->starts, SbDragStart, 0);
-    SbIPoint centre = {
-        start->piece.at.x + dx,
-        sb_pages_layout_stack_y (layout, start->page, start->piece.at.y) + dy -
-            sb_pages_layout_stack_y (layout, page, 0),
-    };
     by = sb_snap_find (&query, drag->cache, guides);
     if (!sb_snap_is_clear (&query, drag->cache, by))
-      snap_to_free (drag, centre, query.reach_um, &by);
+      snap_to_free (drag, get_centre (drag, start, page, dx, dy), query.reach_um, &by);
   }
   sb_marks_set_guides (marks, page, (const SbSnapGuide *)(void *)guides->data, guides->len);
+  tell_largest (drag, start, page, dx + by.x, dy + by.y);
   return by;
 }
 

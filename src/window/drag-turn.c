@@ -20,6 +20,22 @@ wrap_turn (double thousandths)
   return (gint32)lround (wrapped < 0 ? wrapped + 360000 : wrapped) % 360000;
 }
 
+/* Where the piece would fit in the turn that it has now. */
+static void
+update_fit (SbDrag *drag, const SbDragStart *start)
+{
+  const SbPalette *palette = sb_palette_get (GTK_WIDGET (drag->view));
+  SbState *state = sb_job_get_settled_state (sb_pages_view_get_job (drag->view));
+
+  if (drag->fit)
+    sb_fit_area_set_turn (drag->fit, drag->turn, palette);
+  else
+    drag->fit =
+        sb_fit_area_new (state, start->page, sb_state_get_design (state, start->piece.design_id),
+                         drag->turn, &start->piece.id, 1, palette);
+  sb_pages_view_set_fit (drag->view, drag->fit);
+}
+
 void
 sb_drag_update_turn (SbDrag *drag)
 {
@@ -35,7 +51,11 @@ sb_drag_update_turn (SbDrag *drag)
     turn = round (turn / TURN_STEP) * TURN_STEP;
   else
     turn = round (turn / 100) * 100;
-  piece.turn = drag->turn = wrap_turn (turn);
+  piece.turn = wrap_turn (turn);
+  if (!drag->fit || piece.turn != drag->turn) {
+    drag->turn = piece.turn;
+    update_fit (drag, start);
+  }
   sb_job_preview (job, sb_edit_set_pieces (sb_job_get_settled_state (job), &piece, 1));
   sb_pages_view_bake_now (drag->view, piece.id);
   /* Translators: the angle of a piece while it is turned */

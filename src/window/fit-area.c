@@ -6,13 +6,19 @@
  * ends and summed up once. */
 #include "config.h"
 
+#include <glib/gi18n.h>
 #include <math.h>
 
 #include "packing/free-space.h"
 #include "window/fit-area.h"
 
+/* Sizes that are told, as parts of the present one. */
+#define LEAST_SCALE 0.1
+#define MOST_SCALE 4.0
+
 struct _SbFitArea {
   SbFreeSpace *space;
+  SbDesign *design;
   guint page;
   SbPixels *tint;
   SbBox box_um;
@@ -145,24 +151,42 @@ make_tint (SbFitArea *area, const SbPolygon *outline, const SbPalette *palette)
   g_free (shape.spans);
 }
 
+/* For the turn that the space has now. */
+static void
+update_tint (SbFitArea *area, gint32 turn, const SbPalette *palette)
+{
+  SbPiece piece = {.design_id = area->design->id, .turn = turn};
+  g_autoptr (SbPolygon) outline = sb_piece_get_outline (area->design, &piece);
+
+  g_clear_pointer (&area->tint, sb_pixels_unref);
+  make_tint (area, outline, palette);
+}
+
 SbFitArea *
 sb_fit_area_new (const SbState *state, guint page, const SbDesign *design, gint32 turn,
                  const guint *except, guint n_except, const SbPalette *palette)
 {
   SbFitArea *area = g_new0 (SbFitArea, 1);
-  SbPiece piece = {.design_id = design->id, .turn = turn};
-  g_autoptr (SbPolygon) outline = sb_piece_get_outline (design, &piece);
 
   area->page = page;
+  area->design = sb_design_ref ((SbDesign *)design);
   area->space = sb_free_space_new (state, page, design, turn, except, n_except);
-  make_tint (area, outline, palette);
+  update_tint (area, turn, palette);
   return area;
+}
+
+void
+sb_fit_area_set_turn (SbFitArea *area, gint32 turn, const SbPalette *palette)
+{
+  sb_free_space_set_turn (area->space, turn);
+  update_tint (area, turn, palette);
 }
 
 void
 sb_fit_area_free (SbFitArea *area)
 {
   sb_free_space_free (area->space);
+  sb_design_unref (area->design);
   g_clear_pointer (&area->tint, sb_pixels_unref);
   g_free (area);
 }
@@ -187,4 +211,21 @@ sb_fit_area_find_near (const SbFitArea *area, SbIPoint centre, double reach_um, 
       !sb_free_space_get_nearest (area->space, centre, nearest))
     return FALSE;
   return hypot ((double)nearest->x - centre.x, (double)nearest->y - centre.y) <= reach_um;
+}
+
+char *
+sb_fit_area_tell_largest (const SbFitArea *area, SbIPoint centre, SbUnit unit)
+{
+  double factor = sb_free_space_get_largest_scale (area->space, centre, MOST_SCALE), width, height;
+
+  if (factor < LEAST_SCALE)
+    return NULL;
+  sb_design_get_finished_size (area->design, &width, &height);
+  g_autofree char *size = sb_length_format_size (width * factor, height * factor, unit);
+  return factor < 1
+             /* Translators: told of a sticker that is dragged to where it has no room; %s is the
+                largest finished size that has */
+             ? g_strdup_printf (_ ("%s would fit here"), size)
+             /* Translators: the largest finished size that has room where a sticker is dragged */
+             : g_strdup_printf (_ ("room for up to %s"), size);
 }

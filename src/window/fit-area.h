@@ -20,6 +20,9 @@ SbFitArea *sb_fit_area_new (const SbState *state, guint page, const SbDesign *de
                             const SbPalette *palette) G_GNUC_WARN_UNUSED_RESULT;
 void sb_fit_area_free (SbFitArea *area);
 
+/* The same in another turn. */
+void sb_fit_area_set_turn (SbFitArea *area, gint32 turn, const SbPalette *palette);
+
 guint sb_fit_area_get_page (const SbFitArea *area);
 
 /* The tint and where it lies on the page (um); NULL when it fits nowhere. Borrowed. */
@@ -29,6 +32,10 @@ SbPixels *sb_fit_area_get_tint (const SbFitArea *area, SbBox *box_um);
  * itself, or none is near. */
 gboolean sb_fit_area_find_near (const SbFitArea *area, SbIPoint centre, double reach_um,
                                 SbIPoint *nearest);
+
+/* The largest finished size that has room about `centre`, as a sentence to show; NULL when next to
+ * nothing has. New. */
+char *sb_fit_area_tell_largest (const SbFitArea *area, SbIPoint centre, SbUnit unit);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbFitArea, sb_fit_area_free)
 

@@ -241,6 +241,19 @@ append_free_spots (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palett
     append_free_spot (self, snapshot, palette, i);
 }
 
+/* Where the baked ghost lies. */
+static graphene_rect_t
+get_ghost_box (SbMarks *self)
+{
+  SbPoint at = to_view (self, self->ghost_page, self->ghost_at.x, self->ghost_at.y);
+  double factor = sb_pages_view_get_layout (self->view)->scale / self->ghost_baked.px_a_mm;
+
+  return GRAPHENE_RECT_INIT ((float)floor (at.x - self->ghost_baked.left * factor),
+                             (float)floor (at.y - self->ghost_baked.top * factor),
+                             (float)(sb_pixels_get_width (self->ghost_baked.pixels) * factor),
+                             (float)(sb_pixels_get_height (self->ghost_baked.pixels) * factor));
+}
+
 static void
 append_ghost (SbMarks *self, GtkSnapshot *snapshot)
 {
@@ -254,15 +267,9 @@ append_ghost (SbMarks *self, GtkSnapshot *snapshot)
       .flags = SB_BAKE_SELECTED,
       .strong = sb_palette_is_high_contrast (GTK_WIDGET (self)),
   };
-  SbPoint at = to_view (self, self->ghost_page, self->ghost_at.x, self->ghost_at.y);
 
   sb_bakery_get_now (sb_pages_view_get_bakery (self->view), &key, &self->ghost_baked);
-  double factor = scale / self->ghost_baked.px_a_mm;
-  graphene_rect_t rect =
-      GRAPHENE_RECT_INIT ((float)floor (at.x - self->ghost_baked.left * factor),
-                          (float)floor (at.y - self->ghost_baked.top * factor),
-                          (float)(sb_pixels_get_width (self->ghost_baked.pixels) * factor),
-                          (float)(sb_pixels_get_height (self->ghost_baked.pixels) * factor));
+  graphene_rect_t rect = get_ghost_box (self);
   sb_pixels_append (self->ghost_baked.pixels, GTK_WIDGET (self), snapshot, &rect);
 }
 
@@ -284,7 +291,11 @@ append_told (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palette)
   const SbPagesLayout *layout = sb_pages_view_get_layout (self->view);
   graphene_rect_t box;
 
-  if (!self->told || !sb_marks_get_selection_box (self, &box))
+  if (!self->told)
+    return;
+  if (self->ghost)
+    box = get_ghost_box (self);
+  else if (!sb_marks_get_selection_box (self, &box))
     return;
   SbPlate plate = {self->told, &palette->accent, &palette->plate_text, FALSE};
   SbPlateSize size = sb_plate_measure (GTK_WIDGET (self), &plate);

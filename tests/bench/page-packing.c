@@ -74,6 +74,7 @@ longest_prefix (const SbTask *task, SbIBox box, guint64 seed, SbBudget *budget, 
 {
   g_autoptr (SbKeepOuts) keep_outs = sb_keep_outs_new (task);
   g_autoptr (GArray) placings = g_array_new (FALSE, FALSE, sizeof (SbPlacing));
+  g_autoptr (SbFitter) fitter = sb_fitter_new (task);
   SbRandom random = sb_random_stream (seed, 0);
   guint n = task->shapes->len, from = 0;
   double room = FIRST_DENSITY * (double)box.x1 * box.y1;
@@ -86,7 +87,7 @@ longest_prefix (const SbTask *task, SbIBox box, guint64 seed, SbBudget *budget, 
   while (count < n && !sb_budget_is_spent (budget)) {
     SbPlacing next = {.shape = count, .x = (box.x0 + box.x1) / 2, .y = (box.y0 + box.y1) / 2};
     g_array_append_val (placings, next);
-    if (!sb_fit (task, box, (SbPlacing *)(gpointer)placings->data, placings->len, &random,
+    if (!sb_fit (fitter, box, (SbPlacing *)(gpointer)placings->data, placings->len, &random,
                  G_MAXUINT64, budget))
       break;
     count++;

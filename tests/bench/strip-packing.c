@@ -4,10 +4,9 @@
  *
  *   strip-packing FILE.json --seconds=S [--seed=N] [--effort=N] [--layout=OUT.json]
  */
-#include <json-glib/json-glib.h>
-#include <math.h>
 #include <stdio.h>
 
+#include "packing-set.h"
 #include "packing/strip.h"
 
 typedef struct {
@@ -31,29 +30,6 @@ choose_scale (double longest)
   return scale;
 }
 
-static SbPolygon *
-read_polygon (JsonArray *ring, double scale)
-{
-  guint n = json_array_get_length (ring);
-  g_autofree SbIPoint *points = g_new (SbIPoint, n);
-  double area = 0;
-  for (guint i = 0; i < n; i++) {
-    JsonArray *pair = json_array_get_array_element (ring, i);
-    points[i] = (SbIPoint){(sb_um)lround (json_array_get_double_element (pair, 0) * scale),
-                           (sb_um)lround (json_array_get_double_element (pair, 1) * scale)};
-  }
-  for (guint i = 0; i < n; i++)
-    area +=
-        (double)points[i].x * points[(i + 1) % n].y - (double)points[(i + 1) % n].x * points[i].y;
-  for (guint i = 0; area < 0 && i < n / 2; i++) {
-    SbIPoint swap = points[i];
-    points[i] = points[n - 1 - i];
-    points[n - 1 - i] = swap;
-  }
-  SbLoop loop = {n, points};
-  return sb_polygon_new (&loop, 1);
-}
-
 static SbShape *
 read_shape (JsonObject *item, double scale)
 {
@@ -69,7 +45,7 @@ read_shape (JsonObject *item, double scale)
       turns[n] = (gint32)n * 5000;
   }
   g_autoptr (SbPolygon) outline =
-      read_polygon (json_object_get_array_member (item, "polygon"), scale);
+      sb_read_ring (json_object_get_array_member (item, "polygon"), scale);
   return sb_shape_new (outline, turns, n, 0);
 }
 

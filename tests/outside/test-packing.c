@@ -12,11 +12,10 @@
  *
  * The circles and the sets are read from ../shared/packing beside the source; where that is missing
  * those checks are skipped. */
-#include <json-glib/json-glib.h>
-#include <math.h>
 #include <stdio.h>
 
 #include "geometry/relation.h"
+#include "packing-set.h"
 #include "packing/fit.h"
 #include "packing/lattice.h"
 #include "suite.h"
@@ -67,7 +66,8 @@ copies_fit (const SbPolygon *outline, const gint32 *turns, guint n_turns, guint 
   }
   SbBudget budget = {.deadline = g_get_monotonic_time () + (gint64)(seconds * G_USEC_PER_SEC)};
   SbIBox box = {0, 0, side, side};
-  return sb_fit (task, box, placings, n, &random, G_MAXUINT64, &budget) &&
+  g_autoptr (SbFitter) fitter = sb_fitter_new (task);
+  return sb_fit (fitter, box, placings, n, &random, G_MAXUINT64, &budget) &&
          sb_task_check (task, box, placings, n);
 }
 
@@ -142,9 +142,10 @@ START_TEST (squares_of_half_the_area_always_fit)
       placings[i].shape = sb_task_add_shape (task, sb_shape_new (square, &upright, 1, 0));
     }
     SbBudget budget = {.deadline = g_get_monotonic_time () + 20 * G_USEC_PER_SEC};
-    ck_assert_msg (
-        sb_fit (task, (SbIBox){0, 0, 1000000, 1000000}, placings, n, &random, G_MAXUINT64, &budget),
-        "seed %u: %u squares", seed, n);
+    g_autoptr (SbFitter) fitter = sb_fitter_new (task);
+    ck_assert_msg (sb_fit (fitter, (SbIBox){0, 0, 1000000, 1000000}, placings, n, &random,
+                           G_MAXUINT64, &budget),
+                   "seed %u: %u squares", seed, n);
   }
 }
 END_TEST
@@ -188,29 +189,6 @@ typedef struct {
   JsonArray *items, *solutions;
 } Set;
 
-static SbPolygon *
-read_ring (JsonArray *ring, double scale)
-{
-  guint n = json_array_get_length (ring);
-  g_autofree SbIPoint *points = g_new (SbIPoint, n);
-  double area = 0;
-  for (guint i = 0; i < n; i++) {
-    JsonArray *pair = json_array_get_array_element (ring, i);
-    points[i] = (SbIPoint){(sb_um)lround (json_array_get_double_element (pair, 0) * scale),
-                           (sb_um)lround (json_array_get_double_element (pair, 1) * scale)};
-  }
-  for (guint i = 0; i < n; i++)
-    area +=
-        (double)points[i].x * points[(i + 1) % n].y - (double)points[(i + 1) % n].x * points[i].y;
-  for (guint i = 0; area < 0 && i < n / 2; i++) {
-    SbIPoint swap = points[i];
-    points[i] = points[n - 1 - i];
-    points[n - 1 - i] = swap;
-  }
-  SbLoop loop = {n, points};
-  return sb_polygon_new (&loop, 1);
-}
-
 static gboolean
 set_open (Set *set, const char *name)
 {
@@ -232,7 +210,7 @@ set_open (Set *set, const char *name)
   for (guint i = 0; i < json_array_get_length (set->items); i++) {
     JsonObject *item = json_array_get_object_element (set->items, i);
     g_autoptr (SbPolygon) outline =
-        read_ring (json_object_get_array_member (item, "polygon"), set->scale);
+        sb_read_ring (json_object_get_array_member (item, "polygon"), set->scale);
     sb_task_add_shape (set->task, sb_shape_new (outline, quarters, 4, 0));
   }
   return TRUE;

@@ -6,6 +6,7 @@
 #include "geometry/outline.h"
 #include "geometry/relation.h"
 #include "geos-polygon.h"
+#include "packing/convex.h"
 #include "suite.h"
 
 #include <json-glib/json-glib.h>
@@ -67,7 +68,10 @@ START_TEST (areas_and_hulls_agree)
   g_autoptr (GRand) rand = g_rand_new_with_seed (_i);
   for (int i = 0; i < 200; i++) {
     g_autoptr (SbPolygon) a = random_star (rand, 0, -50, 60);
-    g_autoptr (SbPolygon) hull = sb_polygon_hull (a);
+    const SbLoop *loop = sb_polygon_get_loop (a, 0);
+    g_autoptr (GArray) corners = sb_points_hull (loop->points, loop->n_points);
+    SbLoop around_loop = {corners->len, (const SbIPoint *)(gpointer)corners->data};
+    g_autoptr (SbPolygon) hull = sb_polygon_new (&around_loop, 1);
     GEOSGeometry *area = geos_from_polygon (geos, a);
     GEOSGeometry *around = GEOSConvexHull_r (geos, area);
     double length;

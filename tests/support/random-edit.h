@@ -65,12 +65,12 @@ sb_random_design_edit (const SbState *state, GRand *rand)
   const SbDesign *old = state->designs->pdata[sb_random_below (rand, state->designs->len)];
   SbDesign *design = sb_design_copy (old);
   SbBorderParams border = design->border;
-  switch (sb_random_below (rand, 7)) {
+  switch (sb_random_below (rand, 8)) {
   case 4:
     sb_random_hand (design, rand);
     break;
   case 5:
-    design->bleed_mm = sb_random_below (rand, 7);
+    design->bleed_mm = sb_random_below (rand, 8);
     break;
   case 0:
     design->wanted = g_rand_int_range (rand, -5, 40);
@@ -83,6 +83,11 @@ sb_random_design_edit (const SbState *state, GRand *rand)
     break;
   case 3:
     design->guide = sb_guide_for_style ((SbGuideStyle)sb_random_below (rand, 4));
+    break;
+  case 4:
+    design->filling =
+        (SbFilling){g_rand_double_range (rand, -5, 40), g_rand_double_range (rand, -5, 60),
+                    g_rand_int_range (rand, -1, 30), sb_random_below (rand, 3)};
     break;
   default:
     border.width_mm = sb_random_below (rand, 5);

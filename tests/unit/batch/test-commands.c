@@ -293,6 +293,16 @@ START_TEST (test_figures)
   ck_assert_double_eq_tol (json_object_get_double_member (page, "waste_percent"),
                            100 * waste / printable, 1e-6);
   ck_assert_int_eq (json_object_get_int_member (page, "pieces"), 1);
+  JsonArray *spots = json_object_get_array_member (page, "free_spots");
+  ck_assert_int_gt (json_array_get_length (spots), 1);
+  double last = G_MAXDOUBLE;
+  for (guint i = 0; i < json_array_get_length (spots); i++) {
+    JsonObject *spot = json_array_get_object_element (spots, i);
+    double area = json_object_get_double_member (spot, "width_mm") *
+                  json_object_get_double_member (spot, "height_mm");
+    ck_assert_double_le (area, last);
+    last = area;
+  }
   JsonObject *design =
       json_array_get_object_element (json_object_get_array_member (job, "designs"), 0);
   ck_assert_str_eq (json_object_get_string_member (design, "name"), "seed");
@@ -308,7 +318,7 @@ START_TEST (test_arrange)
   expect_done ("new fair.stickleback --paper=a6 --margins=3mm");
   expect_done ("add fair.stickleback seed.svg --count=9");
   expect_done ("add fair.stickleback dot.svg --freebie");
-  g_auto (Result) result = run ("arrange fair.stickleback --seconds=0.5 --seed=3 --fill");
+  g_auto (Result) result = run ("arrange fair.stickleback --effort=5000 --seed=3 --fill");
   ck_assert_msg (result.status == 0, "%s", result.err);
   ck_assert (g_str_has_prefix (result.out, "pieces placed: 9\n"));
   g_autoptr (SbState) state = load ("fair.stickleback");
@@ -316,6 +326,48 @@ START_TEST (test_arrange)
   ck_assert_int_gt (sb_state_count_placed (state, get_design (state, "dot")->id), 0);
   g_auto (Result) proof = run ("proof fair.stickleback");
   ck_assert_msg (proof.status == 0, "%s", proof.out);
+}
+END_TEST
+
+START_TEST (test_arrange_by_effort)
+{
+  draw_disk ("seed.svg", 20);
+  static const char *const jobs[] = {"one.stickleback", "two.stickleback"};
+  for (gsize i = 0; i < G_N_ELEMENTS (jobs); i++) {
+    expect_done ("new %s --paper=a6 --margins=3mm", jobs[i]);
+    expect_done ("add %s seed.svg --count=9", jobs[i]);
+    g_auto (Result) result = run ("arrange %s --effort=20000 --seed=3", jobs[i]);
+    ck_assert_msg (result.status == 0, "%s", result.err);
+    ck_assert_ptr_nonnull (strstr (result.out, "waste before: nothing lay there\n"));
+  }
+  g_autoptr (SbState) one = load (jobs[0]);
+  g_autoptr (SbState) two = load (jobs[1]);
+  ck_assert (sb_state_equal (one, two));
+  g_auto (Result) again = run ("arrange %s --effort=1", jobs[0]);
+  ck_assert_ptr_null (strstr (again.out, "nothing lay there"));
+  g_auto (Result) wrong = run ("arrange %s --effort=-1", jobs[0]);
+  expect_one_line (&wrong, 2, "--effort", "-1");
+}
+END_TEST
+
+START_TEST (test_what_if)
+{
+  /* Discs of 30 mm and 3 mm of border, 4 mm apart, on a page 40 mm wide: 36 + 4 + 36 + 4 + 36 is 116
+   * of the 110 mm there are, so that a third fits once they are 2 mm smaller. */
+  draw_disk ("seed.svg", 30);
+  expect_done ("new fair.stickleback --paper=40mmx110mm --margins=0mm");
+  expect_done ("add fair.stickleback seed.svg --count=2 --border=3mm");
+  expect_done ("arrange fair.stickleback --effort=1");
+  g_autoptr (SbState) before = load ("fair.stickleback");
+  g_auto (Result) result = run ("what-if fair.stickleback seed");
+  ck_assert_msg (result.status == 0, "%s", result.err);
+  ck_assert_ptr_nonnull (strstr (result.out, "as it is"));
+  const char *smaller = strstr (result.out, " smaller (");
+  ck_assert_msg (smaller != NULL && strstr (smaller, "1 more fits") != NULL, "%s", result.out);
+  g_autoptr (SbState) after = load ("fair.stickleback");
+  ck_assert (sb_state_equal (before, after));
+  g_auto (Result) none = run ("what-if fair.stickleback pip");
+  expect_one_line (&none, 2, "fair.stickleback", "pip");
 }
 END_TEST
 
@@ -436,6 +488,8 @@ main (void)
   tcase_add_test (tcase, test_proof_exits_with_nothing_for_a_note);
   tcase_add_test (tcase, test_figures);
   tcase_add_test (tcase, test_arrange);
+  tcase_add_test (tcase, test_arrange_by_effort);
+  tcase_add_test (tcase, test_what_if);
   tcase_add_test (tcase, test_arrange_tells_what_does_not_fit);
   tcase_add_test (tcase, test_export);
   tcase_add_test (tcase, test_outline);

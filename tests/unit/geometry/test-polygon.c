@@ -88,31 +88,6 @@ START_TEST (moving_changes_only_the_place)
 }
 END_TEST
 
-START_TEST (the_hull_holds_all_and_is_convex)
-{
-  g_autoptr (GRand) rand = g_rand_new_with_seed (_i);
-  SbIPoint points[40];
-  /* a coarse grid gives many points on one line */
-  sb_um step = g_rand_boolean (rand) ? 1 : 1000;
-  for (guint i = 0; i < G_N_ELEMENTS (points); i++)
-    points[i] =
-        (SbIPoint){g_rand_int_range (rand, -8, 9) * step, g_rand_int_range (rand, -8, 9) * step};
-  g_autoptr (SbPolygon) p = polygon (points, G_N_ELEMENTS (points));
-  g_autoptr (SbPolygon) hull = sb_polygon_hull (p);
-  if (sb_polygon_get_n_loops (p) == 0)
-    return;
-  const SbLoop *loop = sb_polygon_get_loop (hull, 0);
-  ck_assert_double_gt (sb_polygon_get_area_mm2 (hull), 0);
-  for (guint i = 0; i < loop->n_points; i++) {
-    SbIPoint a = loop->points[i], b = loop->points[(i + 1) % loop->n_points];
-    for (guint k = 0; k < sb_polygon_get_loop (p, 0)->n_points; k++) {
-      SbIPoint c = sb_polygon_get_loop (p, 0)->points[k];
-      ck_assert ((gint64)(b.x - a.x) * (c.y - a.y) - (gint64)(b.y - a.y) * (c.x - a.x) >= 0);
-    }
-  }
-}
-END_TEST
-
 int
 main (void)
 {
@@ -123,7 +98,6 @@ main (void)
   tcase_add_test (tcase, corners_that_say_nothing_are_welded);
   tcase_add_test (tcase, loops_without_area_are_dropped);
   tcase_add_test (tcase, moving_changes_only_the_place);
-  tcase_add_loop_test (tcase, the_hull_holds_all_and_is_convex, 0, 100);
   suite_add_tcase (suite, tcase);
   return sb_run_suite (suite);
 }

@@ -8,6 +8,7 @@
 #include "packing/arrange.h"
 #include "packing/free-space.h"
 #include "packing/random.h"
+#include "packing/layout.h"
 #include "packing/what-if.h"
 #include "suite.h"
 
@@ -146,8 +147,9 @@ END_TEST
 
 START_TEST (what_if_tells_when_one_more_fits)
 {
-  /* 2 x 3 boxes of 100 x 80 on 203.2 x 266.7 mm with 3 mm between: 203 x 246. A box of 65 in height
-   * makes a fourth row, 4 x 65 + 3 x 3 = 269 > 266.7, one of 64.4 does: 64.4 is 0.805 of 80. */
+  /* 2 x 3 boxes of 100 x 80 on 203.2 x 266.7 mm with 3 mm between: 203 x 246. A fourth row needs a
+   * height of (266.7 - 3 x 3) / 4 = 64.4 at most, 64.2 with room for the guides. The border keeps
+   * its 3 mm: 58.2 of 74 mm of artwork are 0.787, and 0.787 x 94 + 6 = 80 of 100 mm. */
   g_autoptr (SbState) state = sb_make_letter (6350, 3000);
   SbDesign *box = sb_make_box ("label", 94, 74, 3);
   box->turning = SB_TURNING_UPRIGHT; /* turned ones fit earlier */
@@ -155,7 +157,7 @@ START_TEST (what_if_tells_when_one_more_fits)
   sb_take (&state, sb_edit_add_design (state, box, &id));
   for (guint i = 0; i < 6; i++)
     sb_make_piece (&state, id, 56.5 + (i % 2) * 103, 47 + (i / 2) * 83.0);
-  g_autoptr (GArray) answers = sb_what_if (state, id, 0.79, 60, NULL, NULL);
+  g_autoptr (GArray) answers = sb_what_if (state, id, 0.77, 60, NULL, NULL);
   ck_assert_ptr_nonnull (answers);
   ck_assert_uint_ge (answers->len, 2);
   SbWhatIf first = g_array_index (answers, SbWhatIf, 0);
@@ -163,8 +165,16 @@ START_TEST (what_if_tells_when_one_more_fits)
   ck_assert_uint_eq (first.more, 0);
   SbWhatIf last = g_array_index (answers, SbWhatIf, answers->len - 1);
   ck_assert_uint_ge (last.more, 2);
-  ck_assert_double_le (last.smaller_mm, 20.1);
-  ck_assert_double_ge (last.smaller_mm, 19.4);
+  ck_assert_double_le (last.smaller_mm, 20.3);
+  ck_assert_double_ge (last.smaller_mm, 19.6);
+  ck_assert_double_eq_tol (last.width_mm, 100 - last.smaller_mm, 1e-9);
+  /* What it promises lies there, and is valid. */
+  ck_assert_int_eq (sb_state_count_placed (last.state, id), (int)(6 + last.more));
+  ck_assert_int_eq (sb_state_get_design (last.state, id)->wanted, (int)(6 + last.more));
+  ck_assert (sb_page_is_valid (last.state, sb_state_get_page (last.state, 0)));
+  for (guint i = 0; i < 6; i++)
+    ck_assert_ptr_nonnull (
+        sb_state_get_piece (last.state, sb_state_get_page (state, 0)->pieces[i].id, NULL));
 }
 END_TEST
 

@@ -147,6 +147,29 @@ START_TEST (simplifying_never_cuts_into_a_loop)
 }
 END_TEST
 
+START_TEST (the_hull_holds_all_and_is_convex)
+{
+  for (guint seed = 0; seed < 100; seed++) {
+    SbRandom random = sb_random_stream (seed, 6);
+    SbIPoint points[40];
+    sb_um step = seed % 2 ? 1 : 1000; /* a coarse grid gives many points on one line */
+    for (guint i = 0; i < G_N_ELEMENTS (points); i++)
+      points[i] = (SbIPoint){sb_random_between (&random, -8, 8) * step,
+                             sb_random_between (&random, -8, 8) * step};
+    g_autoptr (GArray) hull = sb_points_hull (points, G_N_ELEMENTS (points));
+    ck_assert_uint_ge (hull->len, 3);
+    for (guint i = 0; i < hull->len; i++) {
+      SbIPoint a = g_array_index (hull, SbIPoint, i),
+               b = g_array_index (hull, SbIPoint, (i + 1) % hull->len);
+      for (guint k = 0; k < G_N_ELEMENTS (points); k++) {
+        SbIPoint c = points[k];
+        ck_assert ((gint64)(b.x - a.x) * (c.y - a.y) - (gint64)(b.y - a.y) * (c.x - a.x) >= 0);
+      }
+    }
+  }
+}
+END_TEST
+
 int
 main (void)
 {
@@ -159,6 +182,7 @@ main (void)
   tcase_add_test (tcase, a_gap_is_never_cut_short);
   tcase_add_test (tcase, a_free_map_says_what_the_depth_says);
   tcase_add_test (tcase, simplifying_never_cuts_into_a_loop);
+  tcase_add_test (tcase, the_hull_holds_all_and_is_convex);
   suite_add_tcase (suite, tcase);
   return sb_run_suite (suite);
 }
