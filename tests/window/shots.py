@@ -297,6 +297,21 @@ def cleanup_alike(name):
 
 
 @shot()
+def cleanup_split(name):
+    path = os.path.join(driver.folder(), "Seed-swap stall.stickleback")
+    driver.command("new", path, "--paper=a4")
+    driver.command("add", path, scans.sheet_of_paintings("sheet.png"))
+    app = driver.App(path)
+    app.click(app.find("sheet, ", "list item", begins=True))
+    app.key("F7")
+    app.find("Picture of sheet", "image")
+    app.press(app.find("Split into Designs…", "push button"))
+    app.click(app.find("6:", "check box", begins=True))
+    take(app, name)
+    return app
+
+
+@shot()
 def cleanup_dark(name):
     settings("gtk-application-prefer-dark-theme=1")
     app = open_cleanup()
