@@ -131,11 +131,12 @@ typedef struct {
 static void
 draw_bar_on_cover (cairo_t *cr, const SbState *home)
 {
+  sb_um foot = home->page_height - SB_AT_HOME_MARGIN_UM;
+  SbIBox room = {SB_AT_HOME_MARGIN_UM, foot - sb_um_from_mm (SB_CHECK_BAR_HEIGHT_MM),
+                 home->page_width - SB_AT_HOME_MARGIN_UM, foot};
   cairo_save (cr);
   cairo_scale (cr, PT_PER_MM, PT_PER_MM);
-  cairo_translate (cr, sb_um_to_mm (SB_AT_HOME_MARGIN_UM),
-                   sb_um_to_mm (home->page_height - SB_AT_HOME_MARGIN_UM) - SB_CHECK_BAR_HEIGHT_MM);
-  sb_check_bar_draw (cr);
+  sb_check_bar_draw (cr, &room, FALSE);
   cairo_restore (cr);
 }
 

@@ -158,9 +158,13 @@ sb_cleanup_bars_new_side (GtkWidget *settings)
        N_ ("Turns the picture until a line that you draw is level")},
       {"cleanup.length", N_ ("Size from a Le_ngth"),
        N_ ("A line whose length you know sets the true size")},
+      {"cleanup.split", N_ ("Split into _Designs…"),
+       N_ ("Every painting on the scan becomes a design of its own")},
   };
   static const char *const others[][3] = {
       {"cleanup.copy", N_ ("Clean _Others Alike…"), N_ ("Copies the settings to other designs")},
+      {"cleanup.strip", N_ ("_Test Strip"),
+       N_ ("Adds a page with the design from darker to lighter, for a test print")},
       {"cleanup.reset", N_ ("As It Came _In"), N_ ("Undoes the whole clean-up")},
   };
   GtkWidget *side = gtk_box_new (GTK_ORIENTATION_VERTICAL, 18);

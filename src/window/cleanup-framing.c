@@ -22,7 +22,7 @@ struct _SbCleanupFraming {
   GtkWidget *box;
   GtkWidget *words;
   SbMeasureEntry *length;
-  GtkWidget *whole;
+  GtkWidget *find, *whole;
 };
 
 G_DEFINE_FINAL_TYPE (SbCleanupFraming, sb_cleanup_framing, GTK_TYPE_WIDGET)
@@ -52,6 +52,24 @@ get_tall (SbCleanupFraming *self)
   return (double)sb_pixels_get_height (pixels) / sb_pixels_get_width (pixels);
 }
 
+/* The sheet that is seen in the photo, to the handles. */
+static gboolean
+find_sheet (SbCleanupFraming *self)
+{
+  cairo_surface_t *surface = sb_pixels_get_surface (sb_cleanup_session_get_whole (self->session));
+  SbPoint corners[4];
+  double places[8];
+
+  if (!sb_quad_find_sheet (surface, corners))
+    return FALSE;
+  for (int i = 0; i < 4; i++) {
+    places[2 * i] = corners[i].x / cairo_image_surface_get_width (surface);
+    places[2 * i + 1] = corners[i].y / cairo_image_surface_get_width (surface);
+  }
+  sb_cleanup_view_set_handles (self->view, places, 4, FALSE);
+  return TRUE;
+}
+
 static void
 set_corners (SbCleanupFraming *self)
 {
@@ -79,7 +97,8 @@ set_handles (SbCleanupFraming *self)
     sb_cleanup_view_set_handles (self->view, box, 2, TRUE);
     break;
   case SB_CLEANUP_FRAMING_CORNERS:
-    set_corners (self);
+    if (get_design (self)->cleanup.sheet.set || !find_sheet (self))
+      set_corners (self);
     break;
   case SB_CLEANUP_FRAMING_LEVEL:
   case SB_CLEANUP_FRAMING_LENGTH:
@@ -232,6 +251,14 @@ whole_cb (SbCleanupFraming *self)
   sb_cleanup_framing_stop (self);
 }
 
+static void
+find_cb (SbCleanupFraming *self)
+{
+  if (!find_sheet (self))
+    gtk_label_set_label (GTK_LABEL (self->words),
+                         _ ("No whole sheet is seen. Put the four corners where they belong."));
+}
+
 /* The bar */
 
 static const char *
@@ -282,6 +309,7 @@ sb_cleanup_framing_start (SbCleanupFraming *self, SbCleanupFramingKind kind)
   gtk_widget_set_visible (GTK_WIDGET (self->length), kind == SB_CLEANUP_FRAMING_LENGTH);
   sb_measure_entry_set_unit (self->length,
                              sb_desk_get_unit (sb_cleanup_session_get_desk (self->session)));
+  gtk_widget_set_visible (self->find, kind == SB_CLEANUP_FRAMING_CORNERS);
   gtk_widget_set_visible (self->whole, kind != SB_CLEANUP_FRAMING_LENGTH &&
                                            (recipe->frame.set || recipe->sheet.set));
   set_handles (self);
@@ -350,6 +378,7 @@ sb_cleanup_framing_init (SbCleanupFraming *self)
   sb_measure_entry_set_value (self->length, LENGTH_MM);
   gtk_widget_set_halign (row, GTK_ALIGN_END);
   gtk_box_append (GTK_BOX (row), GTK_WIDGET (self->length));
+  self->find = add_button (self, row, _ ("_Find the Sheet"), G_CALLBACK (find_cb));
   self->whole = add_button (self, row, _ ("Show _All"), G_CALLBACK (whole_cb));
   add_button (self, row, _ ("_Cancel"), G_CALLBACK (sb_cleanup_framing_stop));
   gtk_widget_add_css_class (add_button (self, row, _ ("_Apply"), G_CALLBACK (apply_cb)),

@@ -82,6 +82,7 @@ paint_stroke (cairo_t *cr, SbCleanupView *self)
 {
   gboolean lasso = self->hand == SB_CLEANUP_HAND_LASSO;
 
+  cairo_new_path (cr);
   for (guint i = 0; i + 1 < self->stroke->len; i += 2) {
     SbPoint at = place (self, g_array_index (self->stroke, float, i),
                         g_array_index (self->stroke, float, i + 1));
@@ -92,6 +93,7 @@ paint_stroke (cairo_t *cr, SbCleanupView *self)
   cairo_set_line_cap (cr, CAIRO_LINE_CAP_ROUND);
   cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
   if (lasso) {
+    cairo_close_path (cr);
     stroke_line (cr, &self->colour, 1.5);
     return;
   }
@@ -103,6 +105,7 @@ paint_stroke (cairo_t *cr, SbCleanupView *self)
 static void
 paint_ring (cairo_t *cr, SbCleanupView *self, SbPoint at)
 {
+  cairo_new_path (cr);
   cairo_arc (cr, at.x, at.y, MAX (self->radius * self->width * self->scale, 1.5), 0, 2 * G_PI);
   stroke_line (cr, &self->colour, 1.5);
 }
@@ -120,6 +123,7 @@ paint_cross (cairo_t *cr, SbCleanupView *self, SbPoint at)
 static void
 trace_handles (cairo_t *cr, SbCleanupView *self)
 {
+  cairo_new_path (cr);
   for (guint i = 0; i < self->n_handles; i++) {
     SbPoint at = place (self, self->handles[2 * i], self->handles[2 * i + 1]);
     if (i == 1 && self->handles_box) {

@@ -5,6 +5,7 @@
 
 #include "job/edit.h"
 #include "job/job-json.h"
+#include "job/variants.h"
 #include "window/cleanup-batch.h"
 #include "window/cleanup-others.h"
 #include "window/dialog-frame.h"
@@ -194,4 +195,36 @@ sb_cleanup_others_open (SbAppWindow *window, SbDesign *design)
   g_signal_connect_swapped (others->apply, "clicked", G_CALLBACK (apply_cb), others);
   gtk_window_set_child (GTK_WINDOW (others->dialog), build_body (others));
   gtk_window_present (GTK_WINDOW (others->dialog));
+}
+
+/* Variants are made by the job; here is only what the window says of them. */
+static GPtrArray *
+make_variants (gpointer data, GCancellable *cancellable, GError **error)
+{
+  return sb_design_make_variants (data, cancellable, error);
+}
+
+static SbState *
+add_variants (SbState *state, GPtrArray *variants, gpointer data)
+{
+  SbDesign *design = data;
+
+  return sb_state_get_design (state, design->id)
+             ? sb_edit_add_variants (state, design->id, variants)
+             : sb_state_ref (state);
+}
+
+void
+sb_cleanup_others_make_strip (SbAppWindow *window, SbDesign *design)
+{
+  g_autofree char *name = g_strdup_printf (_ ("Test Strip of %s"), design->name);
+  SbCleanupBatch batch = {_ ("Making a test strip"),
+                          _ ("The test strip could not be made"),
+                          name,
+                          _ ("A page at the end has the strip, from dark to light. Print it on "
+                             "plain paper first."),
+                          make_variants,
+                          add_variants};
+
+  sb_cleanup_batch_run (window, &batch, sb_design_ref (design), (GDestroyNotify)sb_design_unref);
 }

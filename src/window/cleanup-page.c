@@ -9,6 +9,7 @@
 #include "window/cleanup-others.h"
 #include "window/cleanup-page.h"
 #include "window/cleanup-settings.h"
+#include "window/cleanup-split.h"
 #include "window/cleanup-tools.h"
 
 #define BRUSH_STEP 1.25
@@ -109,7 +110,9 @@ update_pixels (SbCleanupPage *self)
   sb_cleanup_view_set_size (self->view, sb_picture_get_width (design->picture),
                             sb_picture_get_height (design->picture));
   int px = shown_px (self);
-  sb_cleanup_view_set_pixels (self->view, sb_cleanup_session_get_before (self->session, px),
+  /* As it came in, many pixels are only worth decoding once it is looked at. */
+  int before_px = get_switch (self, "before") ? px : 0;
+  sb_cleanup_view_set_pixels (self->view, sb_cleanup_session_get_before (self->session, before_px),
                               sb_cleanup_session_get_after (self->session, px));
   update_marks (self);
 }
@@ -275,6 +278,7 @@ before_cb (GSimpleAction *action, GVariant *state, gpointer user_data)
 
   g_simple_action_set_state (action, state);
   sb_cleanup_view_set_before (self->view, g_variant_get_boolean (state));
+  update_pixels (self);
 }
 
 static void
@@ -325,11 +329,28 @@ frame_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
   const char *name = g_action_get_name (G_ACTION (action));
 
   sb_cleanup_view_set_marks (self->view, NULL, 0);
+  show_status (self, "");
   sb_cleanup_framing_start (self->framing,
                             g_str_equal (name, "crop")      ? SB_CLEANUP_FRAMING_CROP
                             : g_str_equal (name, "corners") ? SB_CLEANUP_FRAMING_CORNERS
                             : g_str_equal (name, "level")   ? SB_CLEANUP_FRAMING_LEVEL
                                                             : SB_CLEANUP_FRAMING_LENGTH);
+}
+
+static void
+split_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  SbCleanupPage *self = user_data;
+
+  sb_cleanup_split_open (self->window, self->session);
+}
+
+static void
+strip_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  SbCleanupPage *self = user_data;
+
+  sb_cleanup_others_make_strip (self->window, sb_cleanup_session_get_design (self->session));
 }
 
 static void
@@ -363,7 +384,9 @@ static const GActionEntry entries[] = {
     {.name = "corners", .activate = frame_cb},
     {.name = "level", .activate = frame_cb},
     {.name = "length", .activate = frame_cb},
+    {.name = "split", .activate = split_cb},
     {.name = "copy", .activate = copy_cb},
+    {.name = "strip", .activate = strip_cb},
     {.name = "reset", .activate = reset_cb},
 };
 

@@ -70,7 +70,7 @@ sb_random_design_edit (const SbState *state, GRand *rand)
     sb_random_hand (design, rand);
     break;
   case 5:
-    design->bleed_mm = sb_random_below (rand, 8);
+    design->bleed_mm = sb_random_below (rand, 7);
     break;
   case 0:
     design->wanted = g_rand_int_range (rand, -5, 40);
@@ -84,7 +84,7 @@ sb_random_design_edit (const SbState *state, GRand *rand)
   case 3:
     design->guide = sb_guide_for_style ((SbGuideStyle)sb_random_below (rand, 4));
     break;
-  case 4:
+  case 6:
     design->filling =
         (SbFilling){g_rand_double_range (rand, -5, 40), g_rand_double_range (rand, -5, 60),
                     g_rand_int_range (rand, -1, 30), sb_random_below (rand, 3)};

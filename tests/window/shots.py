@@ -6,6 +6,7 @@ import shutil
 import sys
 
 import driver
+import scans
 
 SHOTS = {}
 
@@ -336,6 +337,100 @@ def download(name):
     app.find("radish, ", "list item", begins=True)
     app.key("ctrl+shift+d")
     app.find("Pages for A4")
+    take(app, name)
+    return app
+
+
+def open_cleanup():
+    """A scan on the clean-up page."""
+    path = os.path.join(driver.folder(), "Seed-swap stall.stickleback")
+    driver.command("new", path, "--paper=a4")
+    driver.command("add", path, scans.one_painting("radish.png"))
+    driver.command("add", path, scans.one_painting("turnip.png", 200))
+    app = driver.App(path)
+    driver.wait("the design", lambda: app.look("radish, ", "list item", begins=True))
+    app.click(app.find("radish, ", "list item", begins=True))
+    app.key("F7")
+    app.find("Picture of radish" if "LANGUAGE" not in os.environ else "Picture of", "image",
+             begins=True)
+    return app
+
+
+@shot()
+def cleanup(name):
+    app = open_cleanup()
+    app.key("m")
+    take(app, name)
+    return app
+
+
+@shot()
+def cleanup_brush(name):
+    """A stroke that takes away, under way by keys, on black."""
+    app = open_cleanup()
+    app.click(app.find("Shown on", "combo box"))
+    app.key("Down", "Down", "Return")
+    app.click(app.find("Take away", "push button"))
+    app.click(app.find("Picture of radish", "image"))
+    app.key("space", "shift+Right", "shift+Right", "shift+Down")
+    take(app, name)
+    return app
+
+
+@shot()
+def cleanup_corners(name):
+    app = open_cleanup()
+    app.press(app.find("Straighten a Photo", "push button"))
+    take(app, name)
+    return app
+
+
+@shot()
+def cleanup_alike(name):
+    app = open_cleanup()
+    app.press(app.find("Clean Others Alike…", "push button"))
+    app.find("turnip", "check box")
+    take(app, name)
+    return app
+
+
+@shot()
+def cleanup_split(name):
+    path = os.path.join(driver.folder(), "Seed-swap stall.stickleback")
+    driver.command("new", path, "--paper=a4")
+    driver.command("add", path, scans.sheet_of_paintings("sheet.png"))
+    app = driver.App(path)
+    app.click(app.find("sheet, ", "list item", begins=True))
+    app.key("F7")
+    app.find("Picture of sheet", "image")
+    app.press(app.find("Split into Designs…", "push button"))
+    app.click(app.find("6:", "check box", begins=True))
+    take(app, name)
+    return app
+
+
+@shot()
+def cleanup_dark(name):
+    settings("gtk-application-prefer-dark-theme=1")
+    app = open_cleanup()
+    app.press(app.find("List, to put back", "push button"))
+    take(app, name)
+    return app
+
+
+@shot(screen="1024x700")
+def cleanup_long_strings(name):
+    driver.PROGRAM = os.environ["SB_SHOTS_LONG"]
+    os.environ["LANGUAGE"] = "xx"
+    app = open_cleanup()
+    take(app, name)
+    return app
+
+
+@shot(screen="2880x1800")
+def cleanup_scale_200(name):
+    os.environ["GDK_SCALE"] = "2"
+    app = open_cleanup()
     take(app, name)
     return app
 

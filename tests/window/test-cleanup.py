@@ -118,6 +118,35 @@ def test_a_crop_keeps_the_scale():
     app.stop()
 
 
+def test_a_scan_is_split_and_corrected():
+    """Six dots: one is left out, two are joined; the scan itself goes."""
+    path = scan_job("split.stickleback", scans.sheet_of_paintings())
+    app = open_page(path, "sheet")
+    picture(app)
+    app.press(app.find("Split into Designs…", "push button"))
+    app.find("6 paintings were found. ", begins=True)
+    app.click(app.find("6:", "check box", begins=True))
+    app.find("Make 5 Designs", "push button")
+    x, y, width, height = app.place_of(app.find("Paintings on the scan", "image"))
+    # The sheet is three wide and two high, fitted into the view.
+    side = min((width - 48) / 3, (height - 48) / 2)
+    app.click(app.find("Join", "push button"))
+    app.click((int(x + width / 2 - side), int(y + height / 2 - side / 2)))
+    app.click((int(x + width / 2), int(y + height / 2 - side / 2)))
+    app.find("5 paintings were found. ", begins=True)
+    app.click(app.find("Make 4 Designs", "push button"))
+    app.find("4 designs were made")
+    app.find("Pages")  # the scan is gone, and its page with it
+    designs = app.save(path)["designs"]
+    assert len(designs) == 4, [design["name"] for design in designs]
+    # A dot is 72 px across at 300 dpi; two joined ones lie 150 px apart.
+    widths = sorted(design["width_mm"] for design in designs)
+    assert abs(widths[-1] - (150 + 36 + 38) / 300 * 25.4) < 0.3, widths
+    assert len({design["artwork"] for design in designs}) == 1, "all share the scan"
+    app.stop()
+
+
 driver.own_screen()
 driver.main(test_settings_brushes_and_undo, test_whites_and_specks_are_clicked,
-            test_others_are_cleaned_alike, test_a_crop_keeps_the_scale)
+            test_others_are_cleaned_alike, test_a_crop_keeps_the_scale,
+            test_a_scan_is_split_and_corrected)
