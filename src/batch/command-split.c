@@ -31,9 +31,12 @@ run (const SbCommand *command, int argc, char **argv)
 {
   g_autofree char *size = NULL;
   g_auto (SbCommandCleanup) wishes = {0};
+  gboolean straighten = FALSE;
   const GOptionEntry entries[] = {
       {"size", 0, 0, G_OPTION_ARG_STRING, &size,
        N_ ("Longest side of the whole scan (what the file says)"), N_ ("LENGTH")},
+      {"upright", 0, 0, G_OPTION_ARG_NONE, &straighten,
+       N_ ("Turn paintings upright that lie askew"), NULL},
       SB_COMMAND_CLEANUP_ENTRIES (wishes),
       G_OPTION_ENTRY_NULL,
   };
@@ -47,7 +50,9 @@ run (const SbCommand *command, int argc, char **argv)
     return SB_EXIT_USE;
 
   g_autoptr (GError) error = NULL;
-  g_autoptr (GPtrArray) designs = sb_design_split (scan, NULL, &error);
+  g_autoptr (SbSplit) split = sb_design_find_paintings (scan, NULL, &error);
+  g_autoptr (GPtrArray) designs =
+      split != NULL ? sb_design_split (scan, split, straighten, NULL, &error) : NULL;
   if (designs == NULL)
     return sb_command_fail (argv[0], error);
   for (guint i = 0; i < designs->len; i++) {

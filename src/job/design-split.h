@@ -4,14 +4,21 @@
 #pragma once
 
 #include "job/design.h"
+#include "picture/split.h"
 
 G_BEGIN_DECLS
 
-/* The paintings of `scan`'s picture, cleaned by its recipe, each a design of its own (SbDesign,
- * prepared, id 0) at its true size, with the scan's border, guide and wishes, named after the scan
- * with a number in the order people read. Each holds its pixels as a PNG. NULL with an error: none
- * is found, cancelled, no memory. Slow: run it in a thread for the window. */
-GPtrArray *sb_design_split (const SbDesign *scan, GCancellable *cancellable,
-                            GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* The paintings of `scan`'s picture, cleaned by its recipe, to be corrected where they are falsely
+ * joined or split; in px of that picture. NULL with an error: none is found, cancelled, no memory.
+ * Slow: run it in a thread for the window. */
+SbSplit *sb_design_find_paintings (const SbDesign *scan, GCancellable *cancellable,
+                                   GError **error) G_GNUC_WARN_UNUSED_RESULT;
+
+/* Each painting of `split`, which was found in `scan`, as a design of its own (SbDesign, prepared,
+ * id 0) at its true size, with the scan's recipe, border, guide and wishes, named after the scan
+ * with a number in the order people read. They share the scan's picture: each shows a part of it.
+ * With `straighten` paintings that lie turned are set upright. Slow. */
+GPtrArray *sb_design_split (const SbDesign *scan, const SbSplit *split, gboolean straighten,
+                            GCancellable *cancellable, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
 G_END_DECLS

@@ -225,6 +225,16 @@ follow_frame (SbDesign *design, double px_across, double px_down)
   design->height_mm = height * shrink;
 }
 
+/* Whether recipes leave the same coverage: they do when they differ in levels alone, unless the
+ * outline is found by the colours. */
+static gboolean
+covers_alike (const SbCleanup *a, const SbCleanup *b, const SbPicture *picture)
+{
+  SbCleanup levelled = *a;
+  levelled.adjust = b->adjust;
+  return sb_cleanup_equal (sb_picture_has_alpha (picture) ? &levelled : a, b);
+}
+
 void
 sb_design_set_cleanup (SbDesign *design, const SbCleanup *cleanup)
 {
@@ -232,6 +242,7 @@ sb_design_set_cleanup (SbDesign *design, const SbCleanup *cleanup)
   g_autoptr (SbPicture) origin = sb_picture_get_origin (before);
   g_autoptr (SbStrokes) strokes = design->cleanup.strokes;
 
+  const SbCleanup old = design->cleanup;
   design->cleanup = *cleanup;
   sb_strokes_ref (design->cleanup.strokes);
   sb_cleanup_tidy (&design->cleanup, sb_picture_get_width (origin), sb_picture_get_height (origin));
@@ -239,10 +250,8 @@ sb_design_set_cleanup (SbDesign *design, const SbCleanup *cleanup)
   follow_frame (design, (double)sb_picture_get_width (framed) / sb_picture_get_width (before),
                 (double)sb_picture_get_height (framed) / sb_picture_get_height (before));
   clean_picture (design);
-  gboolean same_outline = design->silhouette_params.paper_tolerance == design->cleanup.tolerance &&
-                          pictures_equal (before, design->picture);
   design->silhouette_params.paper_tolerance = design->cleanup.tolerance;
-  if (!same_outline)
+  if (!covers_alike (&old, &design->cleanup, design->picture))
     drop_silhouette (design);
 }
 

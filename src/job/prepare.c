@@ -1,10 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  * Preparing all designs of a job: each is measured on its own, so they go to as many threads as the
- * machine has processors. */
+ * machine has processors. A picture that several show a part of is decoded once. */
 #include "config.h"
 
 #include "job/job-json.h"
+#include "picture/hold.h"
 
 typedef struct {
   GCancellable *cancellable;
@@ -20,16 +21,29 @@ prepare_one (gpointer place, gpointer data)
   sb_design_prepare (task->designs->pdata[i], task->cancellable, &task->errors[i]);
 }
 
+static void
+for_shared_pictures (GPtrArray *designs, void (*func) (SbPicture *))
+{
+  g_autoptr (GHashTable) seen = g_hash_table_new (g_str_hash, g_str_equal);
+  for (guint i = 0; i < designs->len; i++) {
+    SbPicture *picture = ((SbDesign *)designs->pdata[i])->picture;
+    if (!g_hash_table_add (seen, (gpointer)sb_picture_get_sha256 (picture)))
+      func (picture);
+  }
+}
+
 gboolean
 sb_designs_prepare (GPtrArray *designs, GCancellable *cancellable, GError **error)
 {
   g_autofree GError **errors = g_new0 (GError *, designs->len);
   Task task = {cancellable, designs, errors};
+  for_shared_pictures (designs, sb_picture_hold);
   GThreadPool *pool =
       g_thread_pool_new (prepare_one, &task, (int)g_get_num_processors (), FALSE, NULL);
   for (guint i = 0; i < designs->len; i++)
     g_thread_pool_push (pool, GUINT_TO_POINTER (i + 1), NULL);
   g_thread_pool_free (pool, FALSE, TRUE);
+  for_shared_pictures (designs, sb_picture_release);
 
   gboolean ok = TRUE;
   for (guint i = 0; i < designs->len; i++) {

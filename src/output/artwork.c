@@ -15,6 +15,8 @@
 /* A recording has no resolution, but what librsvg cannot say in paths (filters) it draws as pixels
  * of the recording's unit; so a vector is recorded in 1/600 in. */
 #define VECTOR_DPI 600
+/* Finer than this no usual printer lays its dots. */
+#define PRINTER_DPI 600
 
 struct _SbArtworks {
   int most_dpi;
@@ -94,6 +96,18 @@ make_surface (const SbPicture *picture, int width, int height, GCancellable *can
   return surface;
 }
 
+/* How many times larger than its pixels a crisp picture is drawn: as often as whole squares fit
+ * into what a printer resolves. */
+static int
+whole_steps (const SbDesign *design, int most_dpi)
+{
+  int own = sb_picture_get_width (design->picture);
+  if (!sb_picture_is_crisp (design->picture))
+    return 1;
+  int wanted = pixels_at (design->width_mm, most_dpi > 0 ? most_dpi : PRINTER_DPI);
+  return MAX (wanted / own, 1);
+}
+
 cairo_surface_t *
 sb_artworks_get (SbArtworks *artworks, const SbDesign *design, double *width, double *height,
                  GCancellable *cancellable, GError **error)
@@ -106,6 +120,9 @@ sb_artworks_get (SbArtworks *artworks, const SbDesign *design, double *width, do
   } else {
     w = sb_picture_get_width (picture);
     h = sb_picture_get_height (picture);
+    int steps = whole_steps (design, artworks->most_dpi);
+    w *= steps;
+    h *= steps;
     if (artworks->most_dpi > 0) {
       w = MIN (w, pixels_at (design->width_mm, artworks->most_dpi));
       h = MIN (h, pixels_at (design->height_mm, artworks->most_dpi));

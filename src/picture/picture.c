@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
+#include "picture/hold.h"
 #include "picture/private.h"
 
 #include <errno.h>
@@ -23,6 +24,9 @@ struct _SbPicture {
   SbPicture *origin; /* what came in, of a cleaned picture; else NULL */
   SbCleanup recipe;  /* with an origin */
   double px_per_mm;
+  GMutex lock; /* of those below */
+  int holds;
+  cairo_surface_t *held; /* its pixels, once somebody has asked for them; or NULL */
 };
 
 G_DEFINE_QUARK (sb_picture_error, sb_picture_error)
@@ -127,6 +131,7 @@ sb_picture_new (GBytes *bytes, const char *name, GError **error)
   g_autoptr (SbPicture) picture = g_new0 (SbPicture, 1);
 
   g_atomic_ref_count_init (&picture->refs);
+  g_mutex_init (&picture->lock);
   picture->bytes = g_bytes_ref (bytes);
   picture->name = g_strdup (name);
   if (!read_header (picture, error))
@@ -158,8 +163,12 @@ sb_picture_clean (SbPicture *picture, const SbCleanup *recipe, double px_per_mm)
 
   if (sb_cleanup_is_none (recipe) || origin->kind == SB_PICTURE_VECTOR)
     return sb_picture_ref (origin);
-  SbPicture *cleaned = g_memdup2 (origin, sizeof *origin);
+  SbPicture *cleaned = g_new0 (SbPicture, 1);
   g_atomic_ref_count_init (&cleaned->refs);
+  g_mutex_init (&cleaned->lock);
+  cleaned->kind = origin->kind;
+  cleaned->png = origin->png;
+  cleaned->header = origin->header;
   cleaned->bytes = g_bytes_ref (origin->bytes);
   cleaned->name = g_strdup (origin->name);
   cleaned->sha256 = g_strdup (origin->sha256);
@@ -249,6 +258,8 @@ sb_picture_unref (SbPicture *picture)
   g_free (picture->key);
   g_clear_pointer (&picture->origin, sb_picture_unref);
   sb_strokes_unref (picture->recipe.strokes);
+  g_clear_pointer (&picture->held, cairo_surface_destroy);
+  g_mutex_clear (&picture->lock);
   g_free (picture);
 }
 
@@ -295,6 +306,12 @@ sb_picture_get_height (const SbPicture *picture)
 }
 
 gboolean
+sb_picture_is_crisp (const SbPicture *picture)
+{
+  return picture->recipe.crisp;
+}
+
+gboolean
 sb_picture_get_size_mm (const SbPicture *picture, double *width_mm, double *height_mm)
 {
   if (!picture->header.has_size)
@@ -310,34 +327,71 @@ sb_picture_has_alpha (const SbPicture *picture)
   return picture->header.alpha;
 }
 
+static SbPicture *
+origin_of (const SbPicture *picture)
+{
+  return picture->origin != NULL ? picture->origin : (SbPicture *)picture;
+}
+
+void
+sb_picture_hold (SbPicture *picture)
+{
+  SbPicture *origin = origin_of (picture);
+  g_mutex_lock (&origin->lock);
+  origin->holds++;
+  g_mutex_unlock (&origin->lock);
+}
+
+void
+sb_picture_release (SbPicture *picture)
+{
+  SbPicture *origin = origin_of (picture);
+  g_mutex_lock (&origin->lock);
+  if (--origin->holds == 0)
+    g_clear_pointer (&origin->held, cairo_surface_destroy);
+  g_mutex_unlock (&origin->lock);
+}
+
+/* A second one that wants the pixels waits for the first. */
+static cairo_surface_t *
+decode_held (SbPicture *origin, GCancellable *cancellable, GError **error)
+{
+  g_mutex_lock (&origin->lock);
+  cairo_surface_t *surface = origin->held != NULL ? cairo_surface_reference (origin->held)
+                                                  : sb_picture_decode (origin, cancellable, error);
+  if (origin->holds > 0 && origin->held == NULL && surface != NULL)
+    origin->held = cairo_surface_reference (surface);
+  g_mutex_unlock (&origin->lock);
+  return surface;
+}
+
 cairo_surface_t *
 sb_picture_render_origin (const SbPicture *picture, double scale, GCancellable *cancellable,
                           GError **error)
 {
-  const SbPicture *origin = picture->origin != NULL ? picture->origin : picture;
+  SbPicture *origin = origin_of (picture);
   int width = MAX ((int)lround (origin->header.width * scale), 1);
   int height = MAX ((int)lround (origin->header.height * scale), 1);
 
+  if (width == origin->header.width && height == origin->header.height)
+    return decode_held (origin, cancellable, error);
   return sb_picture_render (origin, width, height, cancellable, error);
 }
 
-/* Cleaned at the size that is wanted, so that a preview is quick; not past the picture's own pixels
- * where a frame would have to take them apart again. */
+/* Cleaned at `scale`, 1 at the most. */
 static cairo_surface_t *
 render_cleaned (const SbPicture *picture, int width, int height, GCancellable *cancellable,
                 GError **error)
 {
-  const SbCleanup *recipe = &picture->recipe;
   double scale = (double)width / picture->header.width;
-  gboolean framed = sb_cleanup_get_frame (recipe)->set;
-  cairo_surface_t *whole =
-      sb_picture_render_origin (picture, framed ? MIN (scale, 1) : scale, cancellable, error);
+  cairo_surface_t *whole = sb_picture_render_origin (picture, scale, cancellable, error);
   if (whole == NULL)
     return NULL;
   g_autoptr (SbCleaner) cleaner = sb_cleaner_new (whole, FALSE);
   cairo_surface_destroy (whole);
-  g_autoptr (SbCleanResult) result = sb_cleaner_run (
-      cleaner, recipe, width, height, picture->px_per_mm * scale, NULL, NULL, cancellable, error);
+  g_autoptr (SbCleanResult) result =
+      sb_cleaner_run (cleaner, &picture->recipe, width, height, picture->px_per_mm * scale, NULL,
+                      NULL, cancellable, error);
   return result != NULL ? cairo_surface_reference (result->surface) : NULL;
 }
 
@@ -375,7 +429,7 @@ render_bitmap (const SbPicture *picture, cairo_surface_t *surface, GCancellable 
   if (whole == NULL)
     return FALSE;
 
-  gboolean done = sb_resample (whole, surface, cancellable, error);
+  gboolean done = sb_resample (whole, surface, picture->recipe.crisp, cancellable, error);
   cairo_surface_destroy (whole);
   return done;
 }
@@ -390,7 +444,9 @@ sb_picture_render (const SbPicture *picture, int width, int height, GCancellable
   if (picture->kind == SB_PICTURE_BITMAP && width == picture->header.width &&
       height == picture->header.height)
     return sb_picture_decode (picture, cancellable, error);
-  if (picture->origin != NULL)
+  /* Cleaned at the size that is wanted, so that a preview is quick; but not past its own pixels,
+   * which would be enlarged first. */
+  if (picture->origin != NULL && width <= picture->header.width && height <= picture->header.height)
     return render_cleaned (picture, width, height, cancellable, error);
 
   cairo_surface_t *surface = sb_picture_new_surface (width, height, picture->name, error);

@@ -51,6 +51,9 @@ SbPicture *sb_picture_get_origin (SbPicture *picture) G_GNUC_WARN_UNUSED_RESULT;
 /* Whether the pixels are other than the bytes say. */
 gboolean sb_picture_is_cleaned (const SbPicture *picture);
 
+/* Whether its pixels are to be enlarged as squares with hard edges. */
+gboolean sb_picture_is_crisp (const SbPicture *picture);
+
 SbPicture *sb_picture_ref (SbPicture *picture);
 void sb_picture_unref (SbPicture *picture);
 
@@ -82,8 +85,8 @@ cairo_surface_t *sb_picture_decode (const SbPicture *picture, GCancellable *canc
                                     GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
 /* A rendering of the whole picture at exactly `width` x `height` px (1..SB_PICTURE_MOST_SIDE):
- * vectors drawn at that size, bitmaps decoded and resampled (area average downwards, bilinear
- * upwards, premultiplied). */
+ * vectors drawn at that size, bitmaps decoded and resampled (downwards by the area's average in
+ * linear light, upwards bilinear or, where crisp, as squares; premultiplied). */
 cairo_surface_t *sb_picture_render (const SbPicture *picture, int width, int height,
                                     GCancellable *cancellable,
                                     GError **error) G_GNUC_WARN_UNUSED_RESULT;

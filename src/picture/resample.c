@@ -7,6 +7,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "picture/srgb.h"
+
 /* The source pixels that make up one target pixel: those from `first` on, with their weights. */
 typedef struct {
   int first, count;
@@ -51,8 +53,9 @@ linear_share (double centre, int n, int *first, float *weights)
   return n == 1 ? 1 : 2;
 }
 
+/* `hard`: what is enlarged takes the area average too, so that its pixels stay squares. */
 static Axis
-axis_new (int from, int into)
+axis_new (int from, int into, gboolean hard)
 {
   double scale = from / (double)into;
   int most = (int)ceil (scale) + 2;
@@ -61,27 +64,53 @@ axis_new (int from, int into)
   for (int i = 0; i < into; i++) {
     Share *share = axis.shares + i;
     float *weights = axis.weights + (gsize)i * (gsize)most;
-    share->count = scale > 1 ? area_share (i * scale, (i + 1) * scale, from, &share->first, weights)
-                             : linear_share ((i + 0.5) * scale, from, &share->first, weights);
+    share->count = scale > 1 || hard
+                       ? area_share (i * scale, (i + 1) * scale, from, &share->first, weights)
+                       : linear_share ((i + 0.5) * scale, from, &share->first, weights);
     share->weights = weights;
   }
   return axis;
 }
 
+/* Where pixels are averaged, their light is; what is enlarged is taken between the values as they
+ * are stored, which are even steps for the eye. */
+static void
+add_light (const SbSrgb *srgb, guint32 p, float weight, float sum[4])
+{
+  guint32 a = p >> 24;
+  float part = weight * (float)a / 255;
+
+  if (a == 0)
+    return;
+  for (int c = 0; c < 3; c++) {
+    guint32 v = p >> 8 * c & 0xff;
+    sum[c] += part * srgb->linear[a == 255 ? v : MIN ((v * 255 + a / 2) / a, 255)];
+  }
+  sum[3] += weight * (float)a;
+}
+
+static void
+add_values (guint32 p, float weight, float sum[4])
+{
+  for (int c = 0; c < 4; c++)
+    sum[c] += weight * (float)(p >> 8 * c & 0xff);
+}
+
 /* One source row, as floats, across to the target's width. */
 static void
-resample_row (const guint32 *row, const Axis *across, int into, float *result)
+resample_row (const guint32 *row, const Axis *across, int into, gboolean light, float *result)
 {
+  const SbSrgb *srgb = sb_srgb_tables ();
+
   for (int x = 0; x < into; x++) {
     const Share *share = across->shares + x;
     float sum[4] = {0};
     for (int i = 0; i < share->count; i++) {
       guint32 p = row[share->first + i];
-      float w = share->weights[i];
-      sum[0] += w * (float)(p & 0xff);
-      sum[1] += w * (float)(p >> 8 & 0xff);
-      sum[2] += w * (float)(p >> 16 & 0xff);
-      sum[3] += w * (float)(p >> 24);
+      if (light)
+        add_light (srgb, p, share->weights[i], sum);
+      else
+        add_values (p, share->weights[i], sum);
     }
     memcpy (result + 4 * x, sum, sizeof sum);
   }
@@ -93,20 +122,38 @@ round_channel (float value, guint32 most)
   return value <= 0 ? 0 : MIN ((guint32)(value + 0.5f), most);
 }
 
-static void
-pack_row (const float *sums, int n, guint32 *into)
+static guint32
+pack_values (const float sum[4])
 {
-  for (int x = 0; x < n; x++, sums += 4) {
-    guint32 a = round_channel (sums[3], 255);
-    into[x] = a << 24 | round_channel (sums[2], a) << 16 | round_channel (sums[1], a) << 8 |
-              round_channel (sums[0], a);
-  }
+  guint32 a = round_channel (sum[3], 255);
+  return a << 24 | round_channel (sum[2], a) << 16 | round_channel (sum[1], a) << 8 |
+         round_channel (sum[0], a);
+}
+
+static guint32
+pack_light (const SbSrgb *srgb, const float sum[4])
+{
+  guint32 a = round_channel (sum[3], 255), p = a << 24;
+
+  for (int c = 0; c < 3 && a > 0; c++)
+    p |= (sb_srgb_encode (srgb, MIN (sum[c] * 255 / sum[3], 1)) * a + 127) / 255 << 8 * c;
+  return p;
+}
+
+static void
+pack_row (const float *sums, int n, gboolean light, guint32 *into)
+{
+  const SbSrgb *srgb = sb_srgb_tables ();
+
+  for (int x = 0; x < n; x++, sums += 4)
+    into[x] = light ? pack_light (srgb, sums) : pack_values (sums);
 }
 
 typedef struct {
   cairo_surface_t *from;
   Axis across;
   int width;      /* of the target */
+  gboolean light; /* they hold light */
   float *rows[2]; /* source rows, resampled across */
   int kept[2];    /* which ones these are */
 } Rows;
@@ -120,23 +167,26 @@ get_row (Rows *rows, int y)
     const guint8 *data = cairo_image_surface_get_data (rows->from);
     gsize stride = (gsize)cairo_image_surface_get_stride (rows->from);
     resample_row ((const guint32 *)(const void *)(data + (gsize)y * stride), &rows->across,
-                  rows->width, rows->rows[slot]);
+                  rows->width, rows->light, rows->rows[slot]);
     rows->kept[slot] = y;
   }
   return rows->rows[slot];
 }
 
 gboolean
-sb_resample (cairo_surface_t *from, cairo_surface_t *into, GCancellable *cancellable,
+sb_resample (cairo_surface_t *from, cairo_surface_t *into, gboolean hard, GCancellable *cancellable,
              GError **error)
 {
   int width = cairo_image_surface_get_width (into), height = cairo_image_surface_get_height (into);
   gsize channels = 4 * (gsize)width;
-  g_auto (Axis) across = axis_new (cairo_image_surface_get_width (from), width);
-  g_auto (Axis) down = axis_new (cairo_image_surface_get_height (from), height);
+  int from_width = cairo_image_surface_get_width (from);
+  int from_height = cairo_image_surface_get_height (from);
+  gboolean light = width < from_width || height < from_height;
+  g_auto (Axis) across = axis_new (from_width, width, hard);
+  g_auto (Axis) down = axis_new (from_height, height, hard);
   g_autofree float *kept = g_new (float, 2 * channels);
   g_autofree float *sums = g_new (float, channels);
-  Rows rows = {from, across, width, {kept, kept + channels}, {-1, -1}};
+  Rows rows = {from, across, width, light, {kept, kept + channels}, {-1, -1}};
 
   cairo_surface_flush (from);
   cairo_surface_flush (into);
@@ -152,7 +202,7 @@ sb_resample (cairo_surface_t *from, cairo_surface_t *into, GCancellable *cancell
       for (gsize c = 0; c < channels; c++)
         sums[c] += w * row[c];
     }
-    pack_row (sums, width,
+    pack_row (sums, width, light,
               (guint32 *)(void *)(data + (gsize)y * (gsize)cairo_image_surface_get_stride (into)));
   }
   cairo_surface_mark_dirty (into);
