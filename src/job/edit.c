@@ -57,7 +57,8 @@ make_name_unique (const SbState *state, SbDesign *design)
 static void
 share_picture (const SbState *state, SbDesign *design)
 {
-  const char *sha256 = sb_picture_get_sha256 (design->picture);
+  g_autoptr (SbPicture) own = sb_picture_ref (design->picture); /* whose hash is asked for below */
+  const char *sha256 = sb_picture_get_sha256 (own);
   for (guint i = 0; i < state->designs->len; i++) {
     const SbDesign *other = state->designs->pdata[i];
     if (!g_str_equal (sb_picture_get_sha256 (other->picture), sha256))

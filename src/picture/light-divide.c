@@ -12,6 +12,9 @@
 #define NODE_STEP 64 /* px */
 #define LEAST_GAIN 0.5
 #define MOST_GAIN SB_SRGB_MOST
+/* Light changes its colour across a sheet by no more than this: so paper that is extended over
+ * artwork cannot tint it. */
+#define MOST_TINT 1.3f
 /* Light hardly changes over so many px: gains are worked out once for them. */
 #define STRETCH 8
 
@@ -51,6 +54,8 @@ fill_node (const SbLight *light, SbPoint at, float *gains)
       sum += light->shape[c][t] * terms[t];
     gains[c] = (float)CLAMP (exp (light->top[c] - sum), LEAST_GAIN, MOST_GAIN);
   }
+  for (int c = 0; c < 3; c += 2)
+    gains[c] = CLAMP (gains[c], gains[1] / MOST_TINT, MIN (gains[1] * MOST_TINT, (float)MOST_GAIN));
 }
 
 static Gains

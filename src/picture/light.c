@@ -16,6 +16,10 @@
 #define CELL_STEP 4.0
 /* The least part of the picture's edge that must be paper. */
 #define LEAST_SHARE 0.1
+/* What nobody picked is only taken for paper when it is as light and as pale as paper may be, kraft
+ * and lamplight included: else it is the sky or a table behind whatever fills the photo. */
+#define LEAST_LIGHTNESS 50
+#define MOST_CHROMA 35
 #define TERMS SB_LIGHT_TERMS
 #define FIT_ROUNDS 4
 
@@ -325,6 +329,13 @@ group_noise (const Fit *fit)
   return spreads[fit->n / 2] / 2;
 }
 
+static gboolean
+may_be_paper (const guint8 rgb[3])
+{
+  SbLab lab = sb_lab_from_rgb (rgb[0], rgb[1], rgb[2]);
+  return lab.l >= LEAST_LIGHTNESS && hypot (lab.a, lab.b) <= MOST_CHROMA;
+}
+
 SbLight *
 sb_light_estimate (cairo_surface_t *surface, const guint8 picked[3], gboolean even)
 {
@@ -350,6 +361,10 @@ sb_light_estimate (cairo_surface_t *surface, const guint8 picked[3], gboolean ev
     light->top[c] =
         value_at (&fit, light->shape[c], brightest % grid.columns, brightest / grid.columns);
     light->paper[c] = sb_srgb_encode (sb_srgb_tables (), (float)exp (light->top[c]));
+  }
+  if (picked == NULL && !may_be_paper (light->paper)) {
+    sb_light_free (light);
+    return NULL;
   }
   light->noise = group_noise (&fit);
   light->flat = fit.terms == 1;

@@ -27,7 +27,8 @@ typedef struct {
 /* Finds the paper: cells of the picture that are of one colour, hang together with small steps
  * between them, and make up the most of the picture's edge. `picked` (sRGB, or NULL) chooses the
  * paper that comes nearest to a colour instead. With `even` the light is fitted by a polynomial of
- * the third degree, outliers left out. NULL when nothing looks like paper. */
+ * the third degree, outliers left out. NULL when nothing looks like paper:
+ * what is dark or strongly coloured is not, unless it was picked. */
 SbLight *sb_light_estimate (cairo_surface_t *surface, const guint8 picked[3],
                             gboolean even) G_GNUC_WARN_UNUSED_RESULT;
 void sb_light_free (SbLight *light);

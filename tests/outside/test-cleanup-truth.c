@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Clean-up against a truth made beforehand: demo drawings on cream paper, under light that falls
- * off by 30 %, with grain, dust and hairs. Beside it run a plain white key and, where it is
- * installed, ImageMagick's flood fill: both see the same scan. */
+ * Clean-up against a truth made beforehand: all demo drawings on cream paper, under light that
+ * falls off by 30 %, with grain, dust and hairs, cleaned with the settings that a picture starts
+ * with. Beside it run a plain white key and, where it is installed, ImageMagick's flood fill: both
+ * see the same scan. Paper that artwork encloses stays by rule until it is clicked away, so it
+ * counts for nobody, nor against. */
 #include "suite.h"
 
 #include <glib/gstdio.h>
@@ -11,13 +13,21 @@
 #include "make-scan.h"
 #include "picture/cleanup.h"
 #include "picture/lab.h"
+#include "picture/mask.h"
 #include "picture/split.h"
 
-#define SIDE 760 /* px: 32 mm at 600 dpi */
+#define SIDE 560 /* px: 23.7 mm at 600 dpi */
 #define PX_PER_MM (600 / 25.4)
 
-static const char *const drawings[] = {"aubergine", "bumblebee", "carrot", "daisy",
-                                       "garlic",    "ladybird",  "radish", "rue"};
+static const char *const drawings[] = {
+    "aubergine", "basil",  "bean",     "beetroot",    "bumblebee", "carrot",      "clover",
+    "daisy",     "garlic", "ladybird", "mushroom",    "pea-pod",   "pumpkin",     "radish",
+    "raindrop",  "rue",    "seedling", "seed-packet", "sweetcorn", "swallowtail", "tomato"};
+/* A run in a hurry looks at every so manieth of them; SB_TEST_ALL_DRAWINGS at all. */
+#define HURRY 3
+
+/* Standard deviation in 8-bit steps. */
+#define GRAIN 2.0
 
 typedef struct {
   double overlap;              /* intersection over union at half coverage */
@@ -103,8 +113,39 @@ score_specks (const SbScan *scan, cairo_surface_t *result, Score *score)
   score->dots = scan->dots->len > 0 ? (double)lost / scan->dots->len : 0;
 }
 
+/* TRUE when a pixel of the plane within `reach` has the value. */
+static gboolean
+has_around (const guint8 *plane, int x, int y, int reach, guint8 value)
+{
+  for (int j = MAX (y - reach, 0); j <= MIN (y + reach, SIDE - 1); j++)
+    for (int i = MAX (x - reach, 0); i <= MIN (x + reach, SIDE - 1); i++)
+      if (plane[j * SIDE + i] == value)
+        return TRUE;
+  return FALSE;
+}
+
+/* Marks what is clear in the truth, but hangs together with no side of it by more than 5 px (0.2
+ * mm). */
+static guint8 *
+find_enclosed (cairo_surface_t *truth)
+{
+  g_autofree guint8 *clear = g_malloc (SIDE * SIDE), *open = g_malloc (SIDE * SIDE);
+  guint8 *enclosed = g_malloc0 (SIDE * SIDE);
+  const SbMask mask = {SIDE, SIDE, open};
+
+  for (int i = 0; i < SIDE * SIDE; i++)
+    clear[i] = sb_scan_row (truth, i / SIDE)[i % SIDE] == 0;
+  for (int i = 0; i < SIDE * SIDE; i++)
+    open[i] =
+        has_around (clear, i % SIDE, i / SIDE, 2, FALSE) ? SB_MASK_ARTWORK : SB_MASK_LIKE_PAPER;
+  ck_assert (sb_mask_flood (&mask, NULL, NULL));
+  for (int i = 0; i < SIDE * SIDE; i++)
+    enclosed[i] = clear[i] && !has_around (open, i % SIDE, i / SIDE, 3, SB_MASK_PAPER);
+  return enclosed;
+}
+
 static Score
-score_result (const SbScan *scan, cairo_surface_t *result)
+score_result (const SbScan *scan, const guint8 *enclosed, cairo_surface_t *result)
 {
   Score score = {0};
   double both = 0, either = 0, band = 0;
@@ -115,6 +156,8 @@ score_result (const SbScan *scan, cairo_surface_t *result)
     for (int x = 0; x < SIDE; x++) {
       guint32 want = sb_scan_row (scan->truth, y)[x], got = sb_scan_row (result, y)[x];
       guint least, most;
+      if (has_around (enclosed, x, y, 1, TRUE))
+        continue;
       both += want >> 24 >= 128 && got >> 24 >= 128;
       either += want >> 24 >= 128 || got >> 24 >= 128;
       coverage_around (scan->truth, x, y, 1, &least, &most);
@@ -125,7 +168,7 @@ score_result (const SbScan *scan, cairo_surface_t *result)
         score.rim_white += difference_on (want, got, 255);
         continue;
       }
-      if (least == 255) {
+      if (least == 255 && (x + 3 * y) % 8 == 0) { /* a median needs no more */
         double a[3], b[3];
         straight (want, a);
         straight (got, b);
@@ -149,11 +192,10 @@ make_scan (const char *drawing, guint64 seed)
   const SbScanParams params = {.px_per_mm = PX_PER_MM,
                                .paper = {0.965, 0.935, 0.865},
                                .light = 0.3,
-                               /* At 2 and above grain alone moves near-whites by 1.5. */
-                               .grain = 1.8,
-                               .dust = 60,
-                               .hairs = 6,
-                               .dots = 8,
+                               .grain = GRAIN,
+                               .dust = 35,
+                               .hairs = 4,
+                               .dots = 6,
                                .seed = seed};
   cairo_surface_t *truth = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, SIDE, SIDE);
   sb_scan_draw (truth, drawing, SIDE * 0.16, SIDE * 0.16, SIDE * 0.68);
@@ -222,53 +264,80 @@ assert_not_behind (const Score *ours, const Score *theirs, const char *way)
                  "%s is ahead somewhere", way);
 }
 
+static void
+keep_pictures (const char *drawing, const SbScan *scan, cairo_surface_t *result)
+{
+  const char *folder = g_getenv ("SB_TEST_KEEP");
+  if (folder == NULL)
+    return;
+  g_autofree char *a = g_strdup_printf ("%s/%s-scan.png", folder, drawing);
+  g_autofree char *b = g_strdup_printf ("%s/%s-ours.png", folder, drawing);
+  cairo_surface_write_to_png (scan->scan, a);
+  cairo_surface_write_to_png (result, b);
+}
+
+static Score
+judge (const char *drawing, guint64 seed)
+{
+  SbScan scan = make_scan (drawing, seed);
+  g_autofree guint8 *enclosed = find_enclosed (scan.truth);
+  const SbCleanup recipe = sb_cleanup_default ();
+  g_autoptr (SbCleanResult) result = sb_scan_clean (&recipe, scan.scan, PX_PER_MM);
+  cairo_surface_t *keyed = white_key (scan.scan);
+  cairo_surface_t *flooded = flood_by_imagemagick (scan.scan);
+  Score ours = score_result (&scan, enclosed, result->surface);
+  Score key = score_result (&scan, enclosed, keyed);
+
+  print_score (drawing, "ours", &ours);
+  print_score (drawing, "white key", &key);
+  keep_pictures (drawing, &scan, result->surface);
+  ck_assert_double_ge (ours.overlap, 0.98);
+  ck_assert_double_le (ours.coverage, 0.05);
+  ck_assert_double_le (ours.colour, 1.5);
+  ck_assert_double_le (ours.rim_black, 3);
+  ck_assert_double_le (ours.rim_white, 3);
+  assert_not_behind (&ours, &key, "a white key");
+  if (flooded != NULL) {
+    Score flood = score_result (&scan, enclosed, flooded);
+    print_score (drawing, "flood fill", &flood);
+    assert_not_behind (&ours, &flood, "a flood fill");
+    cairo_surface_destroy (flooded);
+  }
+  cairo_surface_destroy (keyed);
+  sb_scan_clear (&scan);
+  return ours;
+}
+
 START_TEST (test_truth)
 {
-  double dust = 0, dots = 0;
+  gsize every = g_getenv ("SB_TEST_ALL_DRAWINGS") != NULL ? 1 : HURRY;
+  double dust = 0, dots = 0, n = 0;
 
-  for (gsize i = 0; i < G_N_ELEMENTS (drawings); i++) {
-    SbScan scan = make_scan (drawings[i], i + 1);
-    SbCleanup recipe = sb_cleanup_default ();
-    /* Between the twigs of the rue there is paper all around; as a rule that stays. */
-    recipe.open_enclosed = strcmp (drawings[i], "rue") == 0;
-    g_autoptr (SbCleanResult) cleaned = sb_scan_clean (&recipe, scan.scan, PX_PER_MM);
-    cairo_surface_t *result = cleaned->surface;
-    cairo_surface_t *keyed = white_key (scan.scan);
-    cairo_surface_t *flooded = flood_by_imagemagick (scan.scan);
-    Score ours = score_result (&scan, result), key = score_result (&scan, keyed);
-
-    print_score (drawings[i], "ours", &ours);
-    print_score (drawings[i], "white key", &key);
-    if (g_getenv ("SB_TEST_KEEP") != NULL) {
-      g_autofree char *a =
-          g_strdup_printf ("%s/%s-scan.png", g_getenv ("SB_TEST_KEEP"), drawings[i]);
-      g_autofree char *b =
-          g_strdup_printf ("%s/%s-ours.png", g_getenv ("SB_TEST_KEEP"), drawings[i]);
-      cairo_surface_write_to_png (scan.scan, a);
-      cairo_surface_write_to_png (result, b);
-    }
-    ck_assert_double_ge (ours.overlap, 0.98);
-    ck_assert_double_le (ours.coverage, 0.05);
-    ck_assert_double_le (ours.colour, 1.5);
-    ck_assert_double_le (ours.rim_black, 3);
-    ck_assert_double_le (ours.rim_white, 3);
-    assert_not_behind (&ours, &key, "a white key");
-    if (flooded != NULL) {
-      Score flood = score_result (&scan, flooded);
-      print_score (drawings[i], "flood fill", &flood);
-      assert_not_behind (&ours, &flood, "a flood fill");
-      cairo_surface_destroy (flooded);
-    }
-    dust += ours.dust / G_N_ELEMENTS (drawings);
-    dots += ours.dots / G_N_ELEMENTS (drawings);
-    cairo_surface_destroy (keyed);
-    sb_scan_clear (&scan);
+  for (gsize i = 0; i < G_N_ELEMENTS (drawings); i += every) {
+    Score ours = judge (drawings[i], i + 1);
+    dust += ours.dust;
+    dots += ours.dots;
+    n++;
   }
-  g_print ("dust gone %.1f %%, dots lost %.1f %%\n", dust * 100, dots * 100);
-  ck_assert_double_ge (dust, 0.95);
-  ck_assert_double_le (dots, 0.01);
+  g_print ("dust gone %.1f %%, dots lost %.1f %%\n", dust / n * 100, dots / n * 100);
+  ck_assert_double_ge (dust / n, 0.95);
+  ck_assert_double_le (dots / n, 0.01);
 }
 END_TEST
+
+/* The box of what is half covered and more, as the border sees it. */
+static SbSplitPart
+solid_box (cairo_surface_t *surface, SbSplitPart part)
+{
+  SbSplitPart box = {part.x1, part.y1, part.x0, part.y0};
+  for (int y = part.y0; y < part.y1; y++)
+    for (int x = part.x0; x < part.x1; x++)
+      if (sb_scan_row (surface, y)[x] >> 24 >= 128) {
+        box = (SbSplitPart){MIN (box.x0, x), MIN (box.y0, y), MAX (box.x1, x + 1),
+                            MAX (box.y1, y + 1)};
+      }
+  return box;
+}
 
 /* Twelve drawings on one sheet at 300 dpi: as many designs, each as large as the truth to 0.1 mm
  * (a pixel is 0.085). Without dust: a grain that touches a drawing would be measured with it. */
@@ -278,13 +347,13 @@ START_TEST (test_twelve_paintings)
   const SbScanParams scan_params = {.px_per_mm = px_per_mm,
                                     .paper = {0.965, 0.935, 0.865},
                                     .light = 0.3,
-                                    .grain = 1.8,
+                                    .grain = GRAIN,
                                     .seed = 12};
   const SbSplitParams params = sb_split_params_default ();
   const SbCleanup recipe = sb_cleanup_default ();
   cairo_surface_t *truth = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, 1500, 1900);
   for (int i = 0; i < 12; i++)
-    sb_scan_draw (truth, drawings[i % 6], 60 + i % 3 * 480, 60 + i / 3 * 460, 300 + i * 5);
+    sb_scan_draw (truth, drawings[i], 60 + i % 3 * 480, 60 + i / 3 * 460, 300 + i * 5);
   g_autoptr (SbSplit) want = sb_split_new (truth, px_per_mm, &params, NULL, NULL);
   SbScan scan = sb_scan_new (truth, &scan_params);
   g_autoptr (SbCleanResult) result = sb_scan_clean (&recipe, scan.scan, px_per_mm);
@@ -293,7 +362,8 @@ START_TEST (test_twelve_paintings)
   ck_assert_uint_eq (sb_split_get_n_parts (want), 12);
   ck_assert_uint_eq (sb_split_get_n_parts (got), 12);
   for (guint i = 0; i < 12; i++) {
-    SbSplitPart a = sb_split_get_part (want, i), b = sb_split_get_part (got, i);
+    SbSplitPart a = solid_box (truth, sb_split_get_part (want, i));
+    SbSplitPart b = solid_box (result->surface, sb_split_get_part (got, i));
     ck_assert_int_le (abs ((a.x1 - a.x0) - (b.x1 - b.x0)), 1);
     ck_assert_int_le (abs ((a.y1 - a.y0) - (b.y1 - b.y0)), 1);
     ck_assert_int_le (abs (a.x0 - b.x0), 1);

@@ -84,7 +84,7 @@ sb_scan_place (cairo_surface_t *truth, double side, guint64 *state)
   }
 }
 
-/* Round dots of 0.8 to 1.5 mm in the drawing's manner. */
+/* Round dots of 0.7 to 1.5 mm in the drawing's manner. */
 static inline void
 sb_scan_add_dots (SbScan *scan, const SbScanParams *params, guint64 *state)
 {
@@ -93,7 +93,7 @@ sb_scan_add_dots (SbScan *scan, const SbScanParams *params, guint64 *state)
   cairo_t *cr = cairo_create (scan->truth);
 
   for (int i = 0; i < params->dots; i++) {
-    double side = (0.8 + 0.7 * sb_scan_random (state)) * params->px_per_mm;
+    double side = (0.7 + 0.8 * sb_scan_random (state)) * params->px_per_mm;
     SbScanSpeck box = sb_scan_place (scan->truth, side + 1.0 * params->px_per_mm, state);
     const double *c = colours[i % 4];
     cairo_set_source_rgb (cr, c[0], c[1], c[2]);

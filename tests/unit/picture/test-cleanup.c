@@ -92,7 +92,8 @@ START_TEST (test_light)
 }
 END_TEST
 
-/* Two papers on one scan: the picked one counts, though the other has the edge. */
+/* Two papers on one scan: the picked one counts, though the other has the edge. That is too dark to
+ * be taken for paper unless it is picked itself. */
 START_TEST (test_picked_paper)
 {
   cairo_surface_t *scan = new_truth ();
@@ -104,8 +105,9 @@ START_TEST (test_picked_paper)
   cairo_fill (cr);
   cairo_destroy (cr);
 
-  const guint8 cream[3] = {230, 230, 205};
-  g_autoptr (SbLight) edge = sb_light_estimate (scan, NULL, TRUE);
+  const guint8 cream[3] = {230, 230, 205}, dark[3] = {50, 50, 60};
+  ck_assert (sb_light_estimate (scan, NULL, TRUE) == NULL);
+  g_autoptr (SbLight) edge = sb_light_estimate (scan, dark, TRUE);
   g_autoptr (SbLight) picked = sb_light_estimate (scan, cream, TRUE);
   ck_assert_int_le (abs (edge->paper[0] - 51), 2);
   ck_assert_int_le (abs (picked->paper[0] - 230), 2);
