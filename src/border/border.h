@@ -2,7 +2,7 @@
  *
  * Border growth: from a picture's coverage to the outline a sticker is cut along.
  *
- *   picture -> silhouette (coverage, specks dropped, distance field; kept per picture and size)
+ *   picture -> silhouette (edge found, specks dropped, Voronoi cells; kept per picture and size)
  *           -> growth (grow by width + nook, shrink by nook, holes filled, curves fitted)
  *
  * Outlines are in millimetres in the artwork's frame: its top left corner is 0,0. */

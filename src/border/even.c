@@ -180,7 +180,7 @@ find_cuts (Even *even)
   for (guint i = 0; i < n; i++)
     for (guint k = i + 1; k < n && places[k].x - places[i].x < reach; k++)
       cut_pair (even, places[i].arc, places[k].arc);
-  qsort (even->cuts->data, even->cuts->len, sizeof (Cut), compare_cuts);
+  g_array_sort (even->cuts, compare_cuts);
 }
 
 static void

@@ -117,7 +117,7 @@ islands_with (SbSilhouette *silhouette, const SbBorderParams *params, double mor
 
 /* The least widening of the nook that leaves one outline; 0 when none does. */
 static double
-find_bridge (SbSilhouette *silhouette, const SbBorderParams *params)
+find_bridge (SbSilhouette *silhouette, const SbBorderParams *params, GCancellable *cancellable)
 {
   double low = 0, high = 0.5, most = silhouette->width_mm + silhouette->height_mm;
   if (islands_with (silhouette, params, 0) <= 1)
@@ -125,10 +125,10 @@ find_bridge (SbSilhouette *silhouette, const SbBorderParams *params)
   while (islands_with (silhouette, params, high) > 1) {
     low = high;
     high *= 2;
-    if (high > most)
+    if (high > most || g_cancellable_is_cancelled (cancellable))
       return 0;
   }
-  while (high - low > BRIDGE_STEP_MM) {
+  while (high - low > BRIDGE_STEP_MM && !g_cancellable_is_cancelled (cancellable)) {
     double middle = (low + high) / 2;
     if (islands_with (silhouette, params, middle) <= 1)
       high = middle;
@@ -154,14 +154,17 @@ is_good (const SbGrowth *growth, const SbBorderParams *params)
          sb_verify_nooks (growth->outline, params->nook_mm) && sb_verify_simple (growth->outline);
 }
 
-/* Tries one way after the other until the outline is fit to be cut. The convex hull always is. */
+/* Tries one way after the other until the outline is fit to be cut. The convex hull always is. When
+ * cancelled there may be none. */
 static void
-grow_outline (SbGrowth *growth, const SbBorderParams *params)
+grow_outline (SbGrowth *growth, const SbBorderParams *params, GCancellable *cancellable)
 {
   SbSilhouette *silhouette = growth->silhouette;
   double tolerance = params->tolerance_um / 1000, nook = params->nook_mm;
-  growth->bridge_mm = params->bridge ? find_bridge (silhouette, params) : 0;
+  growth->bridge_mm = params->bridge ? find_bridge (silhouette, params, cancellable) : 0;
   for (guint i = 0; i < G_N_ELEMENTS (ways); i++) {
+    if (g_cancellable_is_cancelled (cancellable))
+      return;
     g_autoptr (SbPath) path = grow_path (silhouette, params, nook + growth->bridge_mm, &ways[i]);
     if (path == NULL)
       continue;
@@ -191,12 +194,15 @@ sb_border_grow (SbSilhouette *silhouette, const SbBorderParams *params, GCancell
   g_atomic_ref_count_init (&growth->refs);
   growth->silhouette = sb_silhouette_ref (silhouette);
   if (p.shape == SB_BORDER_GROWN) {
-    grow_outline (growth, &p);
+    grow_outline (growth, &p, cancellable);
   } else {
     g_autoptr (SbPath) path = sb_shape_path (silhouette->chain, &p);
     take_outline (growth, path, p.tolerance_um / 1000, p.nook_mm);
   }
-  growth->grown = sb_outline_ref (growth->outline);
+  if (g_cancellable_set_error_if_cancelled (cancellable, error))
+    g_clear_pointer (&growth, sb_growth_unref);
+  else
+    growth->grown = sb_outline_ref (growth->outline);
   return growth;
 }
 
@@ -225,8 +231,8 @@ sb_growth_unref (SbGrowth *growth)
 {
   if (growth == NULL || !g_atomic_ref_count_dec (&growth->refs))
     return;
-  sb_outline_unref (growth->grown);
-  sb_outline_unref (growth->outline);
+  g_clear_pointer (&growth->grown, sb_outline_unref);
+  g_clear_pointer (&growth->outline, sb_outline_unref);
   sb_silhouette_unref (growth->silhouette);
   g_free (growth);
 }

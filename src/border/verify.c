@@ -213,7 +213,7 @@ sb_verify_simple (const SbOutline *outline)
   g_autoptr (GArray) pieces = g_array_new (FALSE, FALSE, sizeof (Piece));
   for (guint r = 0; r < sb_outline_get_n_rings (outline); r++)
     collect_ring (pieces, sb_outline_get_ring (outline, r), r);
-  qsort (pieces->data, pieces->len, sizeof (Piece), compare_pieces);
+  g_array_sort (pieces, compare_pieces);
   const Piece *p = (const Piece *)pieces->data;
   for (guint i = 0; i < pieces->len; i++)
     for (guint k = i + 1; k < pieces->len && p[k].box.x0 <= p[i].box.x1; k++)
