@@ -2,7 +2,6 @@
 #include "border/verify.h"
 
 #include <math.h>
-#include <stdlib.h>
 
 #define TOUCHING_MM 1e-6 /* pieces this small whose boxes meet count as crossing */
 #define JOINT_MM 1e-3    /* neighbours are not compared closer to the place they share */
