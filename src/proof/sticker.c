@@ -2,6 +2,7 @@
 #include "config.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
 
 #include "geometry/relation.h"
 #include "proof/rules.h"
@@ -78,30 +79,46 @@ check_neck (SbProofPage *proof, const SbShape *shape)
                                  shape->design->name, wide, least));
 }
 
-/* How far a place outside the outline is from it, um; 0 inside. */
+/* How far a place is from the edge of a polygon, um. */
 static double
-outside_um (const SbPolygon *outline, SbIPoint p)
+edge_distance_um (const SbPolygon *polygon, SbIPoint p)
 {
-  if (sb_polygon_contains (outline, p))
-    return 0;
-  SbIPoint corners[] = {{p.x - 1, p.y - 1}, {p.x + 1, p.y - 1}, {p.x, p.y + 1}};
-  SbLoop dot = {3, corners};
-  g_autoptr (SbPolygon) polygon = sb_polygon_new (&dot, 1);
-  return sb_polygons_distance_um (outline, polygon);
+  double least = G_MAXDOUBLE;
+  for (guint i = 0; i < sb_polygon_get_n_loops (polygon); i++) {
+    const SbLoop *loop = sb_polygon_get_loop (polygon, i);
+    for (guint k = 0; k < loop->n_points; k++) {
+      SbIPoint a = loop->points[k], b = loop->points[(k + 1) % loop->n_points];
+      double dx = b.x - a.x, dy = b.y - a.y, x = p.x - a.x, y = p.y - a.y;
+      double t = CLAMP ((x * dx + y * dy) / (dx * dx + dy * dy), 0, 1);
+      least = MIN (least, hypot (t * dx - x, t * dy - y));
+    }
+  }
+  return least;
+}
+
+/* How far corners of `a` are from the edge of `b`, of those that lie inside it or of those that do
+ * not. */
+static double
+farthest_um (const SbPolygon *a, const SbPolygon *b, gboolean inside)
+{
+  double most = 0;
+  for (guint i = 0; i < sb_polygon_get_n_loops (a); i++) {
+    const SbLoop *loop = sb_polygon_get_loop (a, i);
+    for (guint k = 0; k < loop->n_points; k++)
+      if (!sb_polygon_contains (b, loop->points[k]) == !inside)
+        most = MAX (most, edge_distance_um (b, loop->points[k]));
+  }
+  return most;
 }
 
 /* Only hands bring an outline into the artwork: a grown one keeps the border's width. */
 static void
 check_through (SbProofPage *proof, const SbShape *shape)
 {
-  double most = 0;
   if (shape->design->hand == NULL)
     return;
-  for (guint i = 0; i < sb_polygon_get_n_loops (shape->artwork); i++) {
-    const SbLoop *loop = sb_polygon_get_loop (shape->artwork, i);
-    for (guint k = 0; k < loop->n_points; k++)
-      most = MAX (most, outside_um (shape->outline, loop->points[k]));
-  }
+  double most = MAX (farthest_um (shape->artwork, shape->outline, FALSE),
+                     farthest_um (shape->outline, shape->artwork, TRUE));
   if (most < THROUGH_LEAST_UM)
     return;
   g_autofree char *lost = sb_length_format (most / SB_UM_PER_MM, proof->unit);
