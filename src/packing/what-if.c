@@ -29,11 +29,12 @@ is_mine (const Question *question, const SbPiece *piece)
   return piece->design_id == question->design->id && !piece->pinned;
 }
 
+/* Layouts are what they are: only loose pieces are laid anew. */
 static guint
 count_on_page (const Question *question, const SbPage *page)
 {
   guint n = 0;
-  for (guint i = 0; i < page->n_pieces; i++)
+  for (guint i = 0; page->layout_id == 0 && i < page->n_pieces; i++)
     n += is_mine (question, &page->pieces[i]);
   return n;
 }
