@@ -95,10 +95,10 @@ print_paper (const SbPrinterPaper *paper, SbUnit unit)
     g_print (_ ("  %s (%s): borderless, not true size\n"), paper->name, size);
     return;
   }
-  g_autofree char *top = sb_length_format (sb_um_to_mm (paper->margins.top), unit);
-  g_autofree char *right = sb_length_format (sb_um_to_mm (paper->margins.right), unit);
-  g_autofree char *bottom = sb_length_format (sb_um_to_mm (paper->margins.bottom), unit);
-  g_autofree char *left = sb_length_format (sb_um_to_mm (paper->margins.left), unit);
+  g_autofree char *top = sb_length_format_fine (sb_um_to_mm (paper->margins.top), unit);
+  g_autofree char *right = sb_length_format_fine (sb_um_to_mm (paper->margins.right), unit);
+  g_autofree char *bottom = sb_length_format_fine (sb_um_to_mm (paper->margins.bottom), unit);
+  g_autofree char *left = sb_length_format_fine (sb_um_to_mm (paper->margins.left), unit);
   /* Translators: a media name, a size and the margins clockwise from the top */
   g_print (_ ("  %s (%s): margins %s, %s, %s, %s\n"), paper->name, size, top, right, bottom, left);
 }

@@ -105,8 +105,8 @@ sb_calibration_is_none (const SbCalibration *c)
 char *
 sb_calibration_tell (const SbCalibration *c, SbUnit unit)
 {
-  g_autofree char *x = sb_length_format (fabs (c->shift_x_mm), unit);
-  g_autofree char *y = sb_length_format (fabs (c->shift_y_mm), unit);
+  g_autofree char *x = sb_length_format_fine (fabs (c->shift_x_mm), unit);
+  g_autofree char *y = sb_length_format_fine (fabs (c->shift_y_mm), unit);
   /* Translators: a length */
   g_autofree char *across =
       g_strdup_printf (c->shift_x_mm < 0 ? _ ("%s to the left") : _ ("%s to the right"), x);
