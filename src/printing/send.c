@@ -228,3 +228,11 @@ sb_printer_get_last_job (const char *printer)
   cupsFreeJobs (n, jobs);
   return last;
 }
+
+gboolean
+sb_printer_follow_job (const char *printer, int job_id, char **note, GError **error)
+{
+  *note = NULL;
+  g_autoptr (SbCupsLink) link = sb_cups_link_new (printer, error);
+  return link != NULL && follow_job (link, job_id, note, error);
+}

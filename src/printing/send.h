@@ -30,4 +30,7 @@ gboolean sb_printer_send (const char *printer, GBytes *pdf, const SbTicket *tick
  * A job that was handed over by other means has got there when this has grown. */
 int sb_printer_get_last_job (const char *printer);
 
+/* Follows such a job for a moment, as sb_printer_send does with its own. */
+gboolean sb_printer_follow_job (const char *printer, int job_id, char **note, GError **error);
+
 G_END_DECLS

@@ -2,7 +2,7 @@
  *
  * GtkPrintJob tells that it has finished as soon as the bytes are gone, even where the queue has
  * refused them; and a printer that is switched off shows only in the queue's own words. So the
- * print service itself is asked a moment later (printing/printers.h). */
+ * print service itself is asked and the job followed (printing/send.h). */
 #include "config.h"
 
 #include "window/print-sending.h"
@@ -13,9 +13,6 @@
 #include <unistd.h>
 
 #include "printing/send.h"
-
-/* When a printer that does not answer has shown it. */
-#define LOOK_AFTER_US (2500 * G_TIME_SPAN_MILLISECOND)
 
 typedef struct {
   GtkPrintJob *job;
@@ -48,30 +45,27 @@ static void
 look_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
   const Sending *sending = data;
-  int last_job = sending->last_job >= 0 ? sb_printer_get_last_job (sending->printer) : -1;
+  int job = sending->last_job >= 0 ? sb_printer_get_last_job (sending->printer) : -1;
+  char *note = NULL;
+  GError *error = NULL;
 
-  if (last_job >= 0 && last_job <= sending->last_job) {
+  if (job >= 0 && job <= sending->last_job)
     g_task_return_new_error (task, SB_PRINT_ERROR, SB_PRINT_ERROR_SEND,
                              _ ("Its queue shows no new job. The disk that jobs are kept on may "
                                 "be full, the job larger than it takes, or jobs refused."));
-    return;
-  }
-  g_usleep (LOOK_AFTER_US);
-  g_autoptr (SbPrinter) printer = sb_printer_find (sending->printer, NULL);
-  g_task_return_pointer (task, printer ? g_strdup (printer->reason) : NULL, g_free);
+  else if (job < 0 || sb_printer_follow_job (sending->printer, job, &note, &error))
+    g_task_return_pointer (task, note, g_free);
+  else
+    g_task_return_error (task, error);
 }
 
 static void
 looked_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 {
-  Sending *sending = user_data;
   g_autoptr (GError) error = NULL;
-  g_autofree char *reason = g_task_propagate_pointer (G_TASK (result), &error);
-  g_autofree char *note = NULL;
+  g_autofree char *note = g_task_propagate_pointer (G_TASK (result), &error);
 
-  if (reason && *reason)
-    note = g_strdup_printf (_ ("Sent to %s, but %s."), sending->printer, reason);
-  finish (sending, note, error);
+  finish (user_data, note, error);
 }
 
 static void
