@@ -7,6 +7,7 @@
 #include "packing/impose.h"
 #include "window/details-layout.h"
 #include "window/folded-preview.h"
+#include "window/ink-label.h"
 #include "window/layouts-pane.h"
 #include "window/measure-entry.h"
 
@@ -56,6 +57,7 @@ struct _SbDetailsLayout {
   GtkCheckButton *colour_check;
   GtkWidget *colour_box;
   GtkLabel *told_label;
+  SbInkLabel *ink_label;
   GtkWidget *folded_box;
   SbFoldedPreview *front, *back;
   GtkLabel *care_label;
@@ -247,6 +249,9 @@ sb_details_layout_update (SbDetailsLayout *self)
   gtk_widget_set_visible (self->colour_box, sb_layout_is_card (layout));
   update_colour (self, layout);
   update_told (self, layout);
+  gtk_widget_set_visible (GTK_WIDGET (self->ink_label), sb_layout_is_card (layout));
+  if (sb_layout_is_card (layout) && shown->view != NULL)
+    sb_ink_label_show (self->ink_label, shown);
   gtk_widget_set_visible (self->folded_box, layout->kind == SB_LAYOUT_HEADER);
   if (layout->kind == SB_LAYOUT_HEADER && shown->view != NULL) {
     sb_folded_preview_show (self->front, shown, FALSE);
@@ -400,6 +405,8 @@ sb_details_layout_init (SbDetailsLayout *self)
   add_colour (self, GTK_GRID (grid), row);
   gtk_box_append (GTK_BOX (box), grid);
   self->told_label = add_words (GTK_BOX (box));
+  self->ink_label = g_object_new (SB_TYPE_INK_LABEL, NULL);
+  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->ink_label));
   self->folded_box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   gtk_box_append (GTK_BOX (self->folded_box), add_folded (&self->front, _ ("Folded, front")));
   gtk_box_append (GTK_BOX (self->folded_box), add_folded (&self->back, _ ("Folded, back")));

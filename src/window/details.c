@@ -144,7 +144,8 @@ update (SbDetails *self)
   sb_details_design_show (self->design, design);
   if (n == 0 && !design && !in_layout)
     sb_details_sheet_update (self->sheet);
-  sb_details_layout_update (self->layout);
+  if (n == 0 && !design && in_layout) /* what is not seen is not painted */
+    sb_details_layout_update (self->layout);
   gtk_widget_set_visible (GTK_WIDGET (self->layout), n == 0 && !design && in_layout);
   update_findings (self);
 }
