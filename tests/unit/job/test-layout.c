@@ -2,6 +2,7 @@
 #include "suite.h"
 
 #include "job/job-json.h"
+#include "job/job.h"
 #include "job/layout-view.h"
 #include "make-job.h"
 
@@ -212,6 +213,40 @@ START_TEST (test_guides_follow_the_layout)
 }
 END_TEST
 
+START_TEST (test_history_knows_whole_jobs)
+{
+  guint id;
+  g_autoptr (SbState) state = make_sheet_job (&id);
+  g_autoptr (SbJob) job = sb_job_new (state);
+  sb_job_set_view (job, id);
+  ck_assert_ptr_nonnull (sb_job_get_state (job)->view);
+  ck_assert_ptr_eq (sb_job_get_whole_state (job), state);
+  ck_assert (!sb_job_is_modified (job));
+
+  SbPiece piece = {.design_id = ((SbDesign *)state->designs->pdata[1])->id, .at = {50000, 90000}};
+  SbState *view = sb_job_get_settled_state (job);
+  sb_job_preview (job, sb_edit_add_piece (view, 0, piece, NULL));
+  ck_assert_uint_eq (sb_state_get_page (sb_job_get_state (job), 0)->n_pieces, 2);
+  ck_assert_ptr_eq (sb_job_get_whole_state (job), state);
+  sb_job_edit (job, sb_edit_add_piece (view, 0, piece, NULL), "Place", NULL);
+  ck_assert_uint_eq (sb_state_get_layout (sb_job_get_whole_state (job), id)->n_pieces, 2);
+  ck_assert_ptr_null (sb_job_get_whole_state (job)->view);
+  ck_assert (sb_job_is_modified (job));
+
+  /* What changes nothing is no step. */
+  sb_job_edit (job, sb_state_ref (sb_job_get_settled_state (job)), "Nothing", NULL);
+  ck_assert_str_eq (sb_job_get_undo_name (job), "Place");
+  sb_job_undo (job);
+  ck_assert_uint_eq (sb_state_get_page (sb_job_get_state (job), 0)->n_pieces, 1);
+  ck_assert_uint_eq (sb_job_get_view (job), id);
+
+  /* The view goes with its layout. */
+  sb_job_edit (job, sb_edit_remove_layout (sb_job_get_whole_state (job), id), "Remove", NULL);
+  ck_assert_uint_eq (sb_job_get_view (job), 0);
+  ck_assert_ptr_null (sb_job_get_state (job)->view);
+}
+END_TEST
+
 /* Reading JSON */
 
 static SbPicture *
@@ -340,6 +375,7 @@ main (void)
   tcase_add_test (tcase, test_removing_a_layout_takes_its_pages);
   tcase_add_test (tcase, test_edits_that_change_nothing_give_the_same_state);
   tcase_add_test (tcase, test_guides_follow_the_layout);
+  tcase_add_test (tcase, test_history_knows_whole_jobs);
   tcase_add_test (tcase, test_layouts_round_trip);
   tcase_add_test (tcase, test_unknown_fields_survive);
   tcase_add_test (tcase, test_hostile_layouts_are_refused);
