@@ -292,7 +292,7 @@ sb_order_find_forced (const SbState *state, gboolean shrink, double seconds,
       g_array_remove_index (counts, i - 1);
   if (sb_order_count_sheets (state) < 2 || !order_is_laid (counts))
     return NULL;
-  g_autoptr (SbState) cleared = sb_laying_clear (state);
+  g_autoptr (SbState) cleared = sb_laying_begin (state);
   Looking looking = {state, cleared, counts,
                      g_get_monotonic_time () + (gint64)(seconds * G_USEC_PER_SEC), cancellable};
   Less least = find_least (&looking);

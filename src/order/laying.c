@@ -20,7 +20,7 @@ replace (SbState *state, SbDesign *design)
 }
 
 SbState *
-sb_laying_clear (const SbState *state)
+sb_laying_begin (const SbState *state)
 {
   g_autoptr (SbPage) page = sb_page_new (0, NULL, 0);
   SbState *cleared = sb_edit_set_pages (state, (SbPage *const[]){page}, 1);

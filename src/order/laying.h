@@ -15,10 +15,10 @@ typedef struct {
 } SbLaying;
 
 /* The job with one empty page, where ordered designs want nothing. New. */
-SbState *sb_laying_clear (const SbState *state) G_GNUC_WARN_UNUSED_RESULT;
+SbState *sb_laying_begin (const SbState *state) G_GNUC_WARN_UNUSED_RESULT;
 
 /* Lays the copies on pages of their own, with an effort that goes by their number and stops at
- * `deadline` (g_get_monotonic_time) at the latest. `cleared` comes from sb_laying_clear. NULL when
+ * `deadline` (g_get_monotonic_time) at the latest. `cleared` comes from sb_laying_begin. NULL when
  * cancelled. */
 SbState *sb_laying_arrange (const SbState *cleared, const SbLaying *layings, guint n, guint64 seed,
                             gint64 deadline, GCancellable *cancellable) G_GNUC_WARN_UNUSED_RESULT;

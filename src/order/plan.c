@@ -460,7 +460,7 @@ sb_order_plan (const SbState *state, const SbPlanParams *params, GCancellable *c
                      : _ ("The order asks for nothing that has to be printed"));
     return NULL;
   }
-  g_autoptr (SbState) empty = sb_laying_clear (state);
+  g_autoptr (SbState) empty = sb_laying_begin (state);
   Planning planning = {
       .state = empty,
       .counts = counts,
