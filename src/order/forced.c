@@ -9,7 +9,7 @@
 #include "job/edit.h"
 #include "job/job-json.h"
 #include "order/counts.h"
-#include "order/laying.h"
+#include "order/copies.h"
 #include "order/plan.h"
 #include "packing/arrange.h"
 
@@ -66,21 +66,21 @@ missing_of (const SbCount *count, const SbPage *before, int times, const SbPage 
 static SbPage *
 make_fuller (const Looking *looking, const SbPage *page, int times)
 {
-  g_autoptr (GArray) layings = g_array_new (FALSE, FALSE, sizeof (SbLaying));
+  g_autoptr (GArray) layings = g_array_new (FALSE, FALSE, sizeof (SbCopies));
   for (guint i = 0; i < looking->counts->len; i++) {
     const SbCount *count = &g_array_index (looking->counts, SbCount, i);
     int on_page = count_on_page (page, count->item_id);
     int missing = missing_of (count, page, times, page);
-    SbLaying laying = {count->item_id, on_page + (missing + times - 2) / (times - 1)};
+    SbCopies laying = {count->item_id, on_page + (missing + times - 2) / (times - 1)};
     if (laying.copies > 0)
       g_array_append_val (layings, laying);
   }
-  SbPage *fuller = sb_laying_fill_page (looking->cleared, (const SbLaying *)(gpointer)layings->data,
+  SbPage *fuller = sb_copies_fill_page (looking->cleared, (const SbCopies *)(gpointer)layings->data,
                                         layings->len, 1, looking->deadline, looking->cancellable);
   if (fuller != NULL && fuller->n_pieces >= page->n_pieces)
     return fuller;
   g_clear_pointer (&fuller, sb_page_unref);
-  return sb_laying_take_page (page, page->n_pieces);
+  return sb_copies_take_page (page, page->n_pieces);
 }
 
 static Less
@@ -148,7 +148,7 @@ drop (const SbState *state, const Less *less)
   sb_order_set_times (order, id, MAX (1, less->times));
   SbState *next = sb_edit_set_order (laid, order);
   sb_state_unref (laid);
-  return sb_laying_want_placed (next);
+  return sb_copies_want_placed (next);
 }
 
 static void
@@ -198,7 +198,7 @@ fill (SbForced *forced, const Looking *looking)
     if (!design->freebie && design->wanted > 0)
       filled = set_freebie (filled, design, FALSE);
   }
-  forced->filled = sb_laying_want_placed (filled);
+  forced->filled = sb_copies_want_placed (filled);
   for (guint i = 0; i < looking->counts->len; i++) {
     const SbCount *count = &g_array_index (looking->counts, SbCount, i);
     forced->extra +=
@@ -292,7 +292,7 @@ sb_order_find_forced (const SbState *state, gboolean shrink, double seconds,
       g_array_remove_index (counts, i - 1);
   if (sb_order_count_sheets (state) < 2 || !order_is_laid (counts))
     return NULL;
-  g_autoptr (SbState) cleared = sb_laying_begin (state);
+  g_autoptr (SbState) cleared = sb_copies_clear (state);
   Looking looking = {state, cleared, counts,
                      g_get_monotonic_time () + (gint64)(seconds * G_USEC_PER_SEC), cancellable};
   Less least = find_least (&looking);

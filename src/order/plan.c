@@ -12,7 +12,7 @@
 
 #include "job/edit.h"
 #include "order/counts.h"
-#include "order/laying.h"
+#include "order/copies.h"
 #include "packing/arrange.h"
 #include "packing/impose.h"
 #include "packing/layout.h"
@@ -86,7 +86,7 @@ draft_add (Draft *draft, const SbPage *page, int times)
       g_array_index (draft->times, int, i) += times;
       return;
     }
-  g_ptr_array_add (draft->pages, sb_laying_take_page (page, page->n_pieces));
+  g_ptr_array_add (draft->pages, sb_copies_take_page (page, page->n_pieces));
   g_array_append_val (draft->times, times);
 }
 
@@ -115,12 +115,12 @@ count_at (const Planning *planning, guint i)
   return &g_array_index (planning->counts, SbCount, i);
 }
 
-static SbLaying *
+static SbCopies *
 list_layings (const Planning *planning, const int *copies)
 {
-  SbLaying *layings = g_new (SbLaying, planning->counts->len);
+  SbCopies *layings = g_new (SbCopies, planning->counts->len);
   for (guint i = 0; i < planning->counts->len; i++)
-    layings[i] = (SbLaying){count_at (planning, i)->item_id, copies[i]};
+    layings[i] = (SbCopies){count_at (planning, i)->item_id, copies[i]};
   return layings;
 }
 
@@ -128,8 +128,8 @@ list_layings (const Planning *planning, const int *copies)
 static SbState *
 arrange (const Planning *planning, const int *copies)
 {
-  g_autofree SbLaying *layings = list_layings (planning, copies);
-  return sb_laying_arrange (planning->state, layings, planning->counts->len, planning->params->seed,
+  g_autofree SbCopies *layings = list_layings (planning, copies);
+  return sb_copies_arrange (planning->state, layings, planning->counts->len, planning->params->seed,
                             planning->deadline, planning->cancellable);
 }
 
@@ -137,8 +137,8 @@ arrange (const Planning *planning, const int *copies)
 static SbPage *
 fill_page (const Planning *planning, const int *copies)
 {
-  g_autofree SbLaying *layings = list_layings (planning, copies);
-  return sb_laying_fill_page (planning->state, layings, planning->counts->len,
+  g_autofree SbCopies *layings = list_layings (planning, copies);
+  return sb_copies_fill_page (planning->state, layings, planning->counts->len,
                               planning->params->seed, planning->deadline, planning->cancellable);
 }
 
@@ -229,7 +229,7 @@ static void
 add_one_design (Draft *draft, const SbPage *full, int copies)
 {
   int times = divide_up (copies, (int)full->n_pieces);
-  g_autoptr (SbPage) page = sb_laying_take_page (full, (guint)divide_up (copies, times));
+  g_autoptr (SbPage) page = sb_copies_take_page (full, (guint)divide_up (copies, times));
   draft_add (draft, page, times);
 }
 
@@ -403,7 +403,7 @@ take_draft (const SbState *state, const Draft *draft)
                         g_array_index (draft->times, int, k));
   SbState *next = sb_edit_set_order (laid, order);
   sb_state_unref (laid);
-  return sb_laying_want_placed (next);
+  return sb_copies_want_placed (next);
 }
 
 static void
@@ -460,7 +460,7 @@ sb_order_plan (const SbState *state, const SbPlanParams *params, GCancellable *c
                      : _ ("The order asks for nothing that has to be printed"));
     return NULL;
   }
-  g_autoptr (SbState) empty = sb_laying_begin (state);
+  g_autoptr (SbState) empty = sb_copies_clear (state);
   Planning planning = {
       .state = empty,
       .counts = counts,

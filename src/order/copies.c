@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
-#include "order/laying.h"
+#include "order/copies.h"
 
 #include "job/edit.h"
 #include "packing/arrange.h"
@@ -20,7 +20,7 @@ replace (SbState *state, SbDesign *design)
 }
 
 SbState *
-sb_laying_begin (const SbState *state)
+sb_copies_clear (const SbState *state)
 {
   g_autoptr (SbPage) page = sb_page_new (0, NULL, 0);
   SbState *cleared = sb_edit_set_pages (state, (SbPage *const[]){page}, 1);
@@ -34,7 +34,7 @@ sb_laying_begin (const SbState *state)
 }
 
 static guint64
-count_copies (const SbLaying *layings, guint n)
+count_copies (const SbCopies *layings, guint n)
 {
   guint64 copies = 0;
   for (guint i = 0; i < n; i++)
@@ -43,7 +43,7 @@ count_copies (const SbLaying *layings, guint n)
 }
 
 static SbState *
-arrange (const SbState *cleared, const SbLaying *layings, guint n, guint64 seed, gint64 deadline,
+arrange (const SbState *cleared, const SbCopies *layings, guint n, guint64 seed, gint64 deadline,
          SbArrangeProgress progress, gpointer data, GCancellable *cancellable)
 {
   SbState *wanted = sb_state_ref ((SbState *)cleared);
@@ -64,7 +64,7 @@ arrange (const SbState *cleared, const SbLaying *layings, guint n, guint64 seed,
 }
 
 SbState *
-sb_laying_arrange (const SbState *cleared, const SbLaying *layings, guint n, guint64 seed,
+sb_copies_arrange (const SbState *cleared, const SbCopies *layings, guint n, guint64 seed,
                    gint64 deadline, GCancellable *cancellable)
 {
   return arrange (cleared, layings, n, seed, deadline, NULL, NULL, cancellable);
@@ -85,13 +85,13 @@ note_fullest (SbState *better, double fraction, gpointer data)
     if (fullest->page != NULL && page->n_pieces <= fullest->page->n_pieces)
       continue;
     g_clear_pointer (&fullest->page, sb_page_unref);
-    fullest->page = sb_laying_take_page (page, page->n_pieces);
+    fullest->page = sb_copies_take_page (page, page->n_pieces);
   }
   return fullest->page->n_pieces < fullest->copies;
 }
 
 SbPage *
-sb_laying_fill_page (const SbState *cleared, const SbLaying *layings, guint n, guint64 seed,
+sb_copies_fill_page (const SbState *cleared, const SbCopies *layings, guint n, guint64 seed,
                      gint64 deadline, GCancellable *cancellable)
 {
   Fullest fullest = {NULL, count_copies (layings, n)};
@@ -105,7 +105,7 @@ sb_laying_fill_page (const SbState *cleared, const SbLaying *layings, guint n, g
 }
 
 SbPage *
-sb_laying_take_page (const SbPage *page, guint n)
+sb_copies_take_page (const SbPage *page, guint n)
 {
   SbPage *taken = sb_page_new (0, page->pieces, n);
   for (guint i = 0; i < n; i++)
@@ -114,7 +114,7 @@ sb_laying_take_page (const SbPage *page, guint n)
 }
 
 SbState *
-sb_laying_want_placed (SbState *state)
+sb_copies_want_placed (SbState *state)
 {
   for (guint i = 0; i < state->designs->len; i++) {
     SbDesign *design = sb_design_copy (state->designs->pdata[i]);
