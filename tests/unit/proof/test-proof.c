@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "geometry/relation.h"
 #include "proof/proof.h"
+#include "proof/rules.h"
 
 #include "box-job.h"
 #include "make-picture.h"
