@@ -43,7 +43,7 @@ run (const SbCommand *command, int argc, char **argv)
 {
   SbArrangeParams params = sb_arrange_params_default ();
   gint64 seed = (gint64)params.seed, effort = 0;
-  params.seconds = -1; /* not given */
+  params.seconds = -G_MAXDOUBLE; /* not given */
   const GOptionEntry entries[] = {
       {"seconds", 0, 0, G_OPTION_ARG_DOUBLE, &params.seconds, N_ ("How long to look for better"),
        N_ ("S")},
@@ -58,7 +58,7 @@ run (const SbCommand *command, int argc, char **argv)
     return SB_EXIT_USE;
   if (effort < 0)
     return sb_command_misuse ("--effort", _ ("%" G_GINT64_FORMAT " is less than 0"), effort);
-  if (params.seconds == -1) /* an effort alone is never cut short by the clock */
+  if (params.seconds == -G_MAXDOUBLE) /* an effort alone is never cut short by the clock */
     params.seconds = effort > 0 ? MOST_SECONDS : sb_arrange_params_default ().seconds;
   if (!(params.seconds >= 0 && params.seconds <= MOST_SECONDS))
     return sb_command_misuse ("--seconds", _ ("%g is not between 0 and %d"), params.seconds,

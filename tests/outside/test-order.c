@@ -436,7 +436,7 @@ START_TEST (test_a_single_sticker)
 {
   g_autoptr (SbDesign) design = sb_make_box ("box", 60, 50, 3);
   SbBorderParams border = design->border;
-  border.corner_mm = 5;
+  border.corner_mm = 3;
   sb_design_set_border (design, &border);
   ck_assert (sb_design_prepare (design, NULL, NULL));
   g_autoptr (GBytes) png = sb_sticker_png (design, 300, NULL, NULL);
