@@ -345,6 +345,8 @@ START_TEST (test_arrange_by_effort)
   ck_assert (sb_state_equal (one, two));
   g_auto (Result) again = run ("arrange %s --effort=1", jobs[0]);
   ck_assert_ptr_null (strstr (again.out, "nothing lay there"));
+  g_auto (Result) rows = run ("arrange %s --rows", jobs[1]);
+  ck_assert_msg (rows.status == 0, "%s", rows.err);
   g_auto (Result) wrong = run ("arrange %s --effort=-1", jobs[0]);
   expect_one_line (&wrong, 2, "--effort", "-1");
 }
