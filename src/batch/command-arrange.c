@@ -59,7 +59,7 @@ run (const SbCommand *command, int argc, char **argv)
   if (!sb_command_parse (command, entries, &argc, &argv, 1, 1))
     return SB_EXIT_USE;
   if (effort < 0)
-    return sb_command_misuse ("--effort", _ ("%" G_GINT64_FORMAT " is less than 0"), effort);
+    return sb_command_misuse ("--effort", _ ("%lld is less than 0"), (long long)effort);
   if (params.seconds == -G_MAXDOUBLE) /* an effort alone is never cut short by the clock */
     params.seconds = effort > 0 ? MOST_SECONDS : sb_arrange_params_default ().seconds;
   if (!(params.seconds >= 0 && params.seconds <= MOST_SECONDS))
