@@ -69,7 +69,8 @@ find_item (const Change *change, const char *option, const char *name)
   const SbLayout *layout = sb_state_find_layout (change->state, name);
   if (design == NULL && layout == NULL)
     sb_command_misuse (option, _ ("the job has no design, sheet or card “%s”"), name);
-  return design != NULL ? design->id : layout != NULL ? layout->id : 0;
+  /* A sheet often bears the words of its own title, which is a design too. */
+  return layout != NULL ? layout->id : design != NULL ? design->id : 0;
 }
 
 static gboolean

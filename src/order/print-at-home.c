@@ -23,6 +23,8 @@ design_at_home (const SbDesign *design, int copies)
 {
   SbDesign *changed = sb_design_copy (design);
   SbBorderParams border = design->border;
+  if (design->lettering != NULL)
+    return changed; /* texts belong to sheets and cards */
   border.nook_mm = MAX (border.nook_mm, SB_AT_HOME_NOOK_MM);
   sb_design_set_border (changed, &border);
   changed->guide = guide_at_home (&design->guide);

@@ -264,7 +264,7 @@ add_singles (Making *making, GError **error)
 {
   for (guint i = 0; i < making->state->designs->len; i++) {
     const SbDesign *design = making->state->designs->pdata[i];
-    if (design->freebie && !making->params->fill)
+    if (design->lettering != NULL || (design->freebie && !making->params->fill))
       continue;
     GBytes *bytes = sb_sticker_png (design, SB_DOWNLOAD_DPI, making->cancellable, error);
     if (bytes == NULL)

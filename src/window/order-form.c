@@ -305,6 +305,8 @@ table_new (Form *form)
     gtk_grid_attach (GTK_GRID (grid), words_new (heads[i], "heading"), n_packs + 1 + i, 0, 1, 1);
   for (guint i = 0; i < state->designs->len; i++, row++) {
     const SbDesign *design = state->designs->pdata[i];
+    if (design->lettering) /* nobody buys a line of text */
+      continue;
     add_item_row (form, GTK_GRID (grid), design->id, design->name, row);
   }
   for (guint i = 0; i < state->layouts->len; i++, row++) {
