@@ -246,6 +246,7 @@ add_list (SbLayoutsPane *self, GtkBox *box)
   gtk_box_append (box, self->empty);
 
   self->list = GTK_LIST_BOX (gtk_list_box_new ());
+  gtk_widget_add_css_class (GTK_WIDGET (self->list), "layout-list");
   gtk_list_box_set_activate_on_single_click (self->list, TRUE);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->list), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                   _ ("Sheets and cards"), -1);
