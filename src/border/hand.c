@@ -155,13 +155,13 @@ static gboolean
 take_changes (GArray *changes, const SbOutline *grown, SbHand **changed)
 {
   g_autoptr (GArray) owned = changes;
-  const SbHandChange *list = (const SbHandChange *)(void *)changes->data;
-  if (changes->len > SB_HAND_MOST)
+  const SbHandChange *list = (const SbHandChange *)(void *)owned->data;
+  if (owned->len > SB_HAND_MOST)
     return FALSE;
-  g_autoptr (SbOutline) outline = apply (list, changes->len, grown);
+  g_autoptr (SbOutline) outline = apply (list, owned->len, grown);
   if (!is_sound (outline, grown))
     return FALSE;
-  *changed = sb_hand_new (list, changes->len);
+  *changed = sb_hand_new (list, owned->len);
   return TRUE;
 }
 

@@ -301,9 +301,8 @@ sb_design_set_cleanup (SbDesign *design, const SbCleanup *cleanup)
 {
   g_autoptr (SbPicture) before = sb_picture_ref (design->picture);
   g_autoptr (SbPicture) origin = sb_picture_get_origin (before);
-  g_autoptr (SbStrokes) strokes = design->cleanup.strokes;
-
   const SbCleanup old = design->cleanup;
+
   if (!sb_quad_equal (&design->cleanup.frame, &cleanup->frame))
     sb_design_set_hand (design, NULL); /* its places mean nothing in another frame */
   design->cleanup = *cleanup;
@@ -316,6 +315,7 @@ sb_design_set_cleanup (SbDesign *design, const SbCleanup *cleanup)
   design->silhouette_params.paper_tolerance = design->cleanup.tolerance;
   if (!covers_alike (&old, &design->cleanup, design->picture))
     drop_silhouette (design);
+  sb_strokes_unref (old.strokes);
 }
 
 void
