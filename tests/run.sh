@@ -25,7 +25,7 @@ run_all() {
     return 0
   }
   rm -f "$folder/meson-logs/testlog.json"
-  meson test -C "$folder" --no-rebuild --print-errorlogs --num-processes 3 \
+  meson test -C "$folder" --no-rebuild --print-errorlogs --num-processes 2 \
     --timeout-multiplier "$slower" || true
   results=$folder/meson-logs/testlog.json
   if [ ! -s "$results" ]; then
