@@ -293,11 +293,7 @@ sb_cleanup_session_end (SbCleanupSession *self, SbDesign *copy, const char *form
     sb_design_unref (copy);
     return;
   }
-#pragma GCC diagnostic push
-#pragma GCC diagnostic ignored "-Wformat-nonliteral"
-  g_autofree char *name = g_strdup_printf (format, copy->name);
-#pragma GCC diagnostic pop
-  sb_design_changer_end_slow (sb_desk_get_changer (self->desk), copy, name, own_step);
+  sb_design_changer_end_slow (sb_desk_get_changer (self->desk), copy, format, own_step);
 }
 
 void

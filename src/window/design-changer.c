@@ -283,10 +283,21 @@ set_target (SbDesignChanger *self, SbDesign *copy, const char *name, gboolean li
     self->settle_timeout = g_timeout_add (SETTLE_MS, settle_cb, self);
 }
 
+static char *
+name_step (const char *format, const SbDesign *copy)
+{
+  /* The format is one of our own translated ones. */
+#pragma GCC diagnostic push
+#pragma GCC diagnostic ignored "-Wformat-nonliteral"
+  return g_strdup_printf (format, copy->name);
+#pragma GCC diagnostic pop
+}
+
 void
-sb_design_changer_end (SbDesignChanger *self, SbDesign *copy, const char *name, gboolean live)
+sb_design_changer_end (SbDesignChanger *self, SbDesign *copy, const char *format, gboolean live)
 {
   g_return_if_fail (SB_IS_DESIGN_CHANGER (self));
+  g_autofree char *name = name_step (format, copy);
 
   if (!g_queue_is_empty (&self->waiting)) {
     put_behind (self, copy, name, FALSE);
@@ -310,10 +321,11 @@ is_pausing (SbDesignChanger *self)
 }
 
 void
-sb_design_changer_end_slow (SbDesignChanger *self, SbDesign *copy, const char *name,
+sb_design_changer_end_slow (SbDesignChanger *self, SbDesign *copy, const char *format,
                             gboolean own_step)
 {
   g_return_if_fail (SB_IS_DESIGN_CHANGER (self));
+  g_autofree char *name = name_step (format, copy);
 
   gboolean same_run = !own_step && is_pausing (self) && self->target->id == copy->id &&
                       g_str_equal (self->name, name);

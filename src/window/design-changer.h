@@ -24,15 +24,16 @@ SbDesignChanger *sb_design_changer_new (SbJob *job) G_GNUC_WARN_UNUSED_RESULT;
 SbDesign *sb_design_changer_begin (SbDesignChanger *self,
                                    guint design_id) G_GNUC_WARN_UNUSED_RESULT;
 
-/* The changed copy (consumed) and the step's translated name. `live`: more is likely to follow at
- * once (a slider). */
-void sb_design_changer_end (SbDesignChanger *self, SbDesign *copy, const char *name, gboolean live);
+/* The changed copy (consumed) and the step's name, a translated format that takes the design's.
+ * `live`: more is likely to follow at once (a slider). */
+void sb_design_changer_end (SbDesignChanger *self, SbDesign *copy, const char *format,
+                            gboolean live);
 
 /* The same for settings that take long to measure and are shown in another way until they are:
  * nothing is previewed. With `own_step` they are one step of history, however soon the next follow;
  * else they are measured after a pause, and those of one name that come without one are a single
  * step. */
-void sb_design_changer_end_slow (SbDesignChanger *self, SbDesign *copy, const char *name,
+void sb_design_changer_end_slow (SbDesignChanger *self, SbDesign *copy, const char *format,
                                  gboolean own_step);
 
 /* Drops the newest settings that are not in the job yet. FALSE when there are none. */

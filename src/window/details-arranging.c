@@ -47,16 +47,10 @@ begin (SbDetailsArranging *self)
              : sb_design_changer_begin (sb_desk_get_changer (self->desk), self->design_id);
 }
 
-/* `format` is one of our own translated ones and takes the design's name. */
 static void
 end (SbDetailsArranging *self, SbDesign *copy, const char *format, gboolean live)
 {
-#pragma GCC diagnostic push
-#pragma GCC diagnostic ignored "-Wformat-nonliteral"
-  g_autofree char *name = g_strdup_printf (format, copy->name);
-#pragma GCC diagnostic pop
-
-  sb_design_changer_end (sb_desk_get_changer (self->desk), copy, name, live);
+  sb_design_changer_end (sb_desk_get_changer (self->desk), copy, format, live);
 }
 
 static void

@@ -67,17 +67,11 @@ begin (SbDetailsDesign *self)
                                        : sb_design_changer_begin (self->changer, self->design_id);
 }
 
-/* `format` is one of our own translated ones and takes the design's name. */
 static void
 end (SbDetailsDesign *self, SbDesign *copy, const char *format, gboolean live)
 {
-#pragma GCC diagnostic push
-#pragma GCC diagnostic ignored "-Wformat-nonliteral"
-  g_autofree char *name = g_strdup_printf (format, copy->name);
-#pragma GCC diagnostic pop
-
   g_clear_pointer (&self->failed, g_free);
-  sb_design_changer_end (self->changer, copy, name, live);
+  sb_design_changer_end (self->changer, copy, format, live);
 }
 
 static void
@@ -94,9 +88,8 @@ take_name (SbDetailsDesign *self)
     sb_design_unref (copy);
     return;
   }
-  g_autofree char *step = g_strdup_printf (_ ("Rename %s"), copy->name);
   sb_design_set_name (copy, name);
-  sb_design_changer_end (self->changer, copy, step, FALSE);
+  sb_design_changer_end (self->changer, copy, _ ("Rename to %s"), FALSE);
 }
 
 static void
