@@ -123,7 +123,8 @@ describe (SbPagesView *view, const SbState *state, SbOverlay which)
 
   switch (which) {
   case SB_OVERLAY_STRIP:
-    return g_strdup (_ ("Non-printable strip"));
+    /* Inside a sheet or card it is its own rim that stays free. */
+    return g_strdup (state->view != NULL ? _ ("Rim to keep clear") : _ ("Non-printable strip"));
   case SB_OVERLAY_BORDER:
     return describe_border (state, unit);
   case SB_OVERLAY_WASTE:
