@@ -2,44 +2,18 @@
 #include "config.h"
 
 #include <glib/gi18n.h>
-#include <math.h>
 
 #include "job/edit.h"
-#include "window/hand-edit.h"
 #include "window/hand-point.h"
-#include "window/pages-view.h"
-
-#define NEAR_PX 12    /* a double click this near to the outline adds a point */
-#define ON_POINT_PX 4 /* but not this near to one */
-
-struct _SbHandEdit {
-  GtkWidget parent_instance;
-
-  SbPagesView *pages; /* the parent */
-  guint piece_id;     /* 0: nothing is edited */
-  GArray *points;     /* SbHandPoint */
-  GPtrArray *views;   /* SbHandPointView, one a point */
-
-  guint dragged;     /* point */
-  gboolean held;     /* the press was on it */
-  gboolean dragging; /* past the threshold */
-  SbPoint grip;      /* from the pointer to the point, px */
-};
+#include "window/hand-private.h"
 
 G_DEFINE_FINAL_TYPE (SbHandEdit, sb_hand_edit, GTK_TYPE_WIDGET)
 
 /* --- What is edited --- */
 
-typedef struct {
-  SbState *state; /* borrowed */
-  const SbPiece *piece;
-  SbDesign *design;
-  guint page;
-} Subject;
-
 /* In the state that is shown, a preview or not. */
-static gboolean
-find_subject (SbHandEdit *self, Subject *subject)
+gboolean
+sb_hand_edit_find_subject (SbHandEdit *self, SbHandSubject *subject)
 {
   SbJob *job = sb_pages_view_get_job (self->pages);
 
@@ -54,8 +28,8 @@ find_subject (SbHandEdit *self, Subject *subject)
 }
 
 /* The design as history knows it: what a drag starts from. */
-static SbDesign *
-get_settled_design (SbHandEdit *self, const Subject *subject)
+SbDesign *
+sb_hand_edit_get_settled_design (SbHandEdit *self, const SbHandSubject *subject)
 {
   SbState *state = sb_job_get_settled_state (sb_pages_view_get_job (self->pages));
 
@@ -63,7 +37,7 @@ get_settled_design (SbHandEdit *self, const Subject *subject)
 }
 
 static SbPoint
-to_view (SbHandEdit *self, const Subject *subject, SbPoint p)
+to_view (SbHandEdit *self, const SbHandSubject *subject, SbPoint p)
 {
   SbPoint mm = sb_transform_point (sb_piece_get_transform (subject->design, subject->piece), p);
 
@@ -71,8 +45,8 @@ to_view (SbHandEdit *self, const Subject *subject, SbPoint p)
                                   mm.x * SB_UM_PER_MM, mm.y * SB_UM_PER_MM);
 }
 
-static SbPoint
-from_view (SbHandEdit *self, const Subject *subject, double x, double y)
+SbPoint
+sb_hand_edit_from_view (SbHandEdit *self, const SbHandSubject *subject, double x, double y)
 {
   SbTransform back;
   SbPoint um;
@@ -115,7 +89,7 @@ set_n_views (SbHandEdit *self, guint n)
 }
 
 static void
-take_points (SbHandEdit *self, const Subject *subject)
+take_points (SbHandEdit *self, const SbHandSubject *subject)
 {
   g_clear_pointer (&self->points, g_array_unref);
   self->points =
@@ -132,9 +106,9 @@ take_points (SbHandEdit *self, const Subject *subject)
 void
 sb_hand_edit_place_points (SbHandEdit *self)
 {
-  Subject subject;
+  SbHandSubject subject;
 
-  if (!find_subject (self, &subject))
+  if (!sb_hand_edit_find_subject (self, &subject))
     return;
   for (guint i = 0; i < self->views->len; i++) {
     const SbHandPoint *point = &g_array_index (self->points, SbHandPoint, i);
@@ -164,8 +138,8 @@ get_focused (SbHandEdit *self)
   return focus && g_ptr_array_find (self->views, focus, &i) ? (int)i : -1;
 }
 
-static void
-focus_point (SbHandEdit *self, guint i)
+void
+sb_hand_edit_focus_point (SbHandEdit *self, guint i)
 {
   if (self->views->len > 0)
     gtk_widget_grab_focus (self->views->pdata[i % self->views->len]);
@@ -186,15 +160,16 @@ sb_hand_edit_focus (GtkWidget *widget, GtkDirectionType direction)
     at = at < 0 ? n - 1 : at - 1;
   if (at < 0 || at >= n)
     return FALSE;
-  focus_point (self, (guint)at);
+  sb_hand_edit_focus_point (self, (guint)at);
   return TRUE;
 }
 
 /* --- Changes --- */
 
 /* `format` is one of our own translated ones and takes the design's name. */
-static void
-edit (SbHandEdit *self, const Subject *subject, SbHand *hand, const char *format, const char *merge)
+void
+sb_hand_edit_take (SbHandEdit *self, const SbHandSubject *subject, SbHand *hand, const char *format,
+                   const char *merge)
 {
   SbJob *job = sb_pages_view_get_job (self->pages);
 #pragma GCC diagnostic push
@@ -218,17 +193,17 @@ nudge_cb (GtkWidget *widget, GVariant *parameter, gpointer data)
   SbHandEdit *self = SB_HAND_EDIT (widget);
   int at = get_focused (self), dx, dy;
   g_autoptr (SbHand) hand = NULL;
-  Subject subject;
+  SbHandSubject subject;
 
-  if (at < 0 || !find_subject (self, &subject))
+  if (at < 0 || !sb_hand_edit_find_subject (self, &subject))
     return FALSE;
   g_variant_get (parameter, "(ii)", &dx, &dy);
   SbPoint p = to_view (self, &subject, g_array_index (self->points, SbHandPoint, at).p);
   double k = sb_pages_view_get_layout (self->pages)->scale / SB_UM_PER_MM;
-  SbPoint to = from_view (self, &subject, p.x + dx * k, p.y + dy * k);
+  SbPoint to = sb_hand_edit_from_view (self, &subject, p.x + dx * k, p.y + dy * k);
   if (sb_hand_move (subject.design->hand, sb_growth_get_grown (subject.design->growth), (guint)at,
                     to, &hand))
-    edit (self, &subject, hand, _ ("Outline of %s"), "outline-nudge");
+    sb_hand_edit_take (self, &subject, hand, _ ("Outline of %s"), "outline-nudge");
   else
     refuse (self);
   return TRUE;
@@ -240,22 +215,22 @@ remove_cb (GtkWidget *widget, GVariant *parameter, gpointer data)
   SbHandEdit *self = SB_HAND_EDIT (widget);
   int at = get_focused (self);
   g_autoptr (SbHand) hand = NULL;
-  Subject subject;
+  SbHandSubject subject;
 
-  if (at < 0 || !find_subject (self, &subject))
+  if (at < 0 || !sb_hand_edit_find_subject (self, &subject))
     return FALSE;
   if (!sb_hand_remove (subject.design->hand, sb_growth_get_grown (subject.design->growth),
                        (guint)at, &hand)) {
     refuse (self);
     return TRUE;
   }
-  edit (self, &subject, hand, _ ("Remove Outline Point of %s"), NULL);
-  focus_point (self, (guint)at);
+  sb_hand_edit_take (self, &subject, hand, _ ("Remove Outline Point of %s"), NULL);
+  sb_hand_edit_focus_point (self, (guint)at);
   return TRUE;
 }
 
-static void
-add_near (SbHandEdit *self, const Subject *subject, SbPoint near)
+void
+sb_hand_edit_add_near (SbHandEdit *self, const SbHandSubject *subject, SbPoint near)
 {
   g_autoptr (SbHand) hand = NULL;
   guint added;
@@ -265,8 +240,8 @@ add_near (SbHandEdit *self, const Subject *subject, SbPoint near)
     refuse (self);
     return;
   }
-  edit (self, subject, hand, _ ("Add Outline Point to %s"), NULL);
-  focus_point (self, added);
+  sb_hand_edit_take (self, subject, hand, _ ("Add Outline Point to %s"), NULL);
+  sb_hand_edit_focus_point (self, added);
 }
 
 /* The place half way from a point to the next one of its ring. */
@@ -287,11 +262,11 @@ add_cb (GtkWidget *widget, GVariant *parameter, gpointer data)
 {
   SbHandEdit *self = SB_HAND_EDIT (widget);
   int at = get_focused (self);
-  Subject subject;
+  SbHandSubject subject;
 
-  if (at < 0 || !find_subject (self, &subject))
+  if (at < 0 || !sb_hand_edit_find_subject (self, &subject))
     return FALSE;
-  add_near (self, &subject, half_way (self, (guint)at));
+  sb_hand_edit_add_near (self, &subject, half_way (self, (guint)at));
   return TRUE;
 }
 
@@ -302,145 +277,14 @@ end_edit_cb (GtkWidget *widget, GVariant *parameter, gpointer data)
   return TRUE;
 }
 
-/* --- The pointer --- */
-
-/* The point whose middle is nearest, and nearer than `least` px; FALSE for none. */
-static gboolean
-pick_point (SbHandEdit *self, double x, double y, double least, guint *point)
-{
-  gboolean found = FALSE;
-
-  for (guint i = 0; i < self->views->len; i++) {
-    double px, py;
-    if (!sb_hand_edit_get_place (self, i, &px, &py) || hypot (px - x, py - y) >= least)
-      continue;
-    least = hypot (px - x, py - y);
-    *point = i;
-    found = TRUE;
-  }
-  return found;
-}
-
-/* Is this place of the view on the outline, as near as a pointer can be? */
-static gboolean
-is_near_outline (SbHandEdit *self, const Subject *subject, double x, double y)
-{
-  g_autoptr (SbPolygon) outline = sb_piece_get_outline (subject->design, subject->piece);
-  const SbPagesLayout *layout = sb_pages_view_get_layout (self->pages);
-  SbPoint um;
-
-  sb_pages_layout_to_page (layout, subject->page, (SbPoint){x, y}, &um.x, &um.y);
-  double reach = NEAR_PX * SB_UM_PER_MM / layout->scale;
-  for (guint i = 0; i < sb_polygon_get_n_loops (outline); i++) {
-    const SbLoop *loop = sb_polygon_get_loop (outline, i);
-    for (guint k = 0; k < loop->n_points; k++) {
-      SbIPoint a = loop->points[k], b = loop->points[(k + 1) % loop->n_points];
-      double dx = b.x - a.x, dy = b.y - a.y;
-      double t = ((um.x - a.x) * dx + (um.y - a.y) * dy) / (dx * dx + dy * dy);
-      t = CLAMP (t, 0, 1);
-      if (hypot (a.x + t * dx - um.x, a.y + t * dy - um.y) < reach)
-        return TRUE;
-    }
-  }
-  return FALSE;
-}
-
-static void
-press_cb (SbHandEdit *self, int n_press, double x, double y)
-{
-  Subject subject;
-  guint point;
-
-  if (n_press == 2 && find_subject (self, &subject) && is_near_outline (self, &subject, x, y) &&
-      !pick_point (self, x, y, ON_POINT_PX, &point))
-    add_near (self, &subject, from_view (self, &subject, x, y));
-}
-
-static void
-drag_begin_cb (SbHandEdit *self, double x, double y, GtkGestureDrag *gesture)
-{
-  Subject subject;
-  SbPoint at;
-
-  if (!find_subject (self, &subject))
-    return;
-  self->held = pick_point (self, x, y, SB_HAND_POINT_PX / 2.0, &self->dragged);
-  if (!self->held && !is_near_outline (self, &subject, x, y)) {
-    /* The press is the canvas's, which may select another piece. */
-    gtk_gesture_set_state (GTK_GESTURE (gesture), GTK_EVENT_SEQUENCE_DENIED);
-    sb_hand_edit_end (self);
-    return;
-  }
-  gtk_gesture_set_state (GTK_GESTURE (gesture), GTK_EVENT_SEQUENCE_CLAIMED);
-  if (!self->held)
-    return;
-  sb_hand_edit_get_place (self, self->dragged, &at.x, &at.y);
-  self->grip = (SbPoint){at.x - x, at.y - y};
-  focus_point (self, self->dragged);
-}
-
-/* The hand with the dragged point under the pointer; FALSE where it cannot be there. */
-static gboolean
-drag_to (SbHandEdit *self, double dx, double dy, GtkGestureDrag *gesture, Subject *subject,
-         SbHand **hand)
-{
-  double x, y;
-
-  if (!find_subject (self, subject) || !gtk_gesture_drag_get_start_point (gesture, &x, &y))
-    return FALSE;
-  SbDesign *design = get_settled_design (self, subject);
-  SbPoint to = from_view (self, subject, x + dx + self->grip.x, y + dy + self->grip.y);
-  return sb_hand_move (design->hand, sb_growth_get_grown (design->growth), self->dragged, to, hand);
-}
-
-static void
-drag_update_cb (SbHandEdit *self, double dx, double dy, GtkGestureDrag *gesture)
-{
-  g_autoptr (SbHand) hand = NULL;
-  Subject subject;
-
-  if (!self->held ||
-      (!self->dragging && !gtk_drag_check_threshold (GTK_WIDGET (self), 0, 0, (int)dx, (int)dy)))
-    return;
-  self->dragging = TRUE;
-  /* Where the outline would cross itself it stays as it last was. */
-  if (!drag_to (self, dx, dy, gesture, &subject, &hand))
-    return;
-  SbJob *job = sb_pages_view_get_job (self->pages);
-  sb_job_preview (job, sb_edit_set_hand (sb_job_get_settled_state (job), subject.design->id, hand));
-}
-
-static void
-drag_end_cb (SbHandEdit *self, double dx, double dy, GtkGestureDrag *gesture)
-{
-  Subject subject;
-
-  if (!self->dragging || !find_subject (self, &subject))
-    return;
-  self->dragging = FALSE;
-  /* What is shown is what was possible last. */
-  g_autoptr (SbHand) hand = subject.design->hand ? sb_hand_ref (subject.design->hand) : NULL;
-  edit (self, &subject, hand, _ ("Outline of %s"), NULL);
-}
-
-static void
-drag_cancel_cb (SbHandEdit *self)
-{
-  SbJob *job = sb_pages_view_get_job (self->pages);
-
-  if (self->dragging && job)
-    sb_job_drop_preview (job);
-  self->dragging = FALSE;
-}
-
 /* --- Beginning and ending --- */
 
 gboolean
 sb_hand_edit_get_place (SbHandEdit *self, guint point, double *x, double *y)
 {
-  Subject subject;
+  SbHandSubject subject;
 
-  if (!find_subject (self, &subject) || point >= self->points->len)
+  if (!sb_hand_edit_find_subject (self, &subject) || point >= self->points->len)
     return FALSE;
   SbPoint at = to_view (self, &subject, g_array_index (self->points, SbHandPoint, point).p);
   *x = at.x;
@@ -466,11 +310,11 @@ is_selected_alone (SbHandEdit *self)
 void
 sb_hand_edit_begin (SbHandEdit *self, guint piece_id)
 {
-  Subject subject;
+  SbHandSubject subject;
 
   sb_hand_edit_end (self);
   self->piece_id = piece_id;
-  if (!find_subject (self, &subject)) {
+  if (!sb_hand_edit_find_subject (self, &subject)) {
     self->piece_id = 0;
     return;
   }
@@ -478,7 +322,7 @@ sb_hand_edit_begin (SbHandEdit *self, guint piece_id)
   sb_marks_set_dragging (sb_pages_view_get_marks (self->pages), TRUE);
   gtk_widget_set_visible (GTK_WIDGET (self), TRUE);
   take_points (self, &subject);
-  focus_point (self, 0);
+  sb_hand_edit_focus_point (self, 0);
 }
 
 void
@@ -489,7 +333,7 @@ sb_hand_edit_end (SbHandEdit *self)
 
   if (!self->piece_id)
     return;
-  drag_cancel_cb (self);
+  sb_hand_edit_give_up_drag (self);
   self->piece_id = 0;
   if (had_focus)
     gtk_widget_grab_focus (view ? GTK_WIDGET (view) : GTK_WIDGET (self->pages));
@@ -501,11 +345,11 @@ sb_hand_edit_end (SbHandEdit *self)
 void
 sb_hand_edit_follow (SbHandEdit *self)
 {
-  Subject subject;
+  SbHandSubject subject;
 
   if (!self->piece_id)
     return;
-  if (find_subject (self, &subject) && is_selected_alone (self))
+  if (sb_hand_edit_find_subject (self, &subject) && is_selected_alone (self))
     take_points (self, &subject);
   else
     sb_hand_edit_end (self);
@@ -581,18 +425,8 @@ sb_hand_edit_class_init (SbHandEditClass *klass)
 static void
 sb_hand_edit_init (SbHandEdit *self)
 {
-  GtkGesture *drag = gtk_gesture_drag_new (), *click = gtk_gesture_click_new ();
-
   self->views = g_ptr_array_new ();
-  g_signal_connect_swapped (drag, "drag-begin", G_CALLBACK (drag_begin_cb), self);
-  g_signal_connect_swapped (drag, "drag-update", G_CALLBACK (drag_update_cb), self);
-  g_signal_connect_swapped (drag, "drag-end", G_CALLBACK (drag_end_cb), self);
-  g_signal_connect_swapped (drag, "cancel", G_CALLBACK (drag_cancel_cb), self);
-  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (drag));
-  g_signal_connect_swapped (click, "pressed", G_CALLBACK (press_cb), self);
-  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (click));
-  /* One takes a press for both. */
-  gtk_gesture_group (drag, click);
+  sb_hand_edit_add_pointer (self);
   gtk_widget_set_visible (GTK_WIDGET (self), FALSE);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                   _ ("Points of the outline"), -1);
