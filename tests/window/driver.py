@@ -13,6 +13,7 @@ import subprocess
 import sys
 import tempfile
 import time
+import types
 import zipfile
 
 PROGRAM = os.environ.get("SB_TEST_PROGRAM", "")
@@ -150,12 +151,19 @@ class App:
             node = node.parent
         return node
 
+    def _box_of(self, node):
+        """In device pixels: the bus tells those of the program, which at 200 % are twice as large."""
+        scale = int(os.environ.get("GDK_SCALE", "1"))
+        box = node.queryComponent().getExtents(App.at_spi.WINDOW_COORDS)
+        return types.SimpleNamespace(x=box.x * scale, y=box.y * scale, width=box.width * scale,
+                                     height=box.height * scale)
+
     def place_of(self, node):
         """A node's box on the screen. The bus tells boxes within the window; where the window's
         contents begin follows from the X window of the same title."""
-        box = node.queryComponent().getExtents(App.at_spi.WINDOW_COORDS)
         frame = self.frame_of(node)
-        whole = frame.queryComponent().getExtents(App.at_spi.WINDOW_COORDS)
+        box = self._box_of(node)
+        whole = self._box_of(frame)
 
         def misfit(window):
             """Dialogs without a title are known by their size."""
