@@ -41,7 +41,7 @@ add_counts (GString *csv, const SbState *state)
 {
   const char *const titles[] = {_ ("Item"),    _ ("From packs"), _ ("Singles"),
                                 _ ("In hand"), _ ("To print"),   _ ("With overs"),
-                                _ ("Printed"), _ ("Spoiled"),    _ ("Left")};
+                                _ ("Printed"), _ ("Spoiled"),    _ ("Left over")};
   for (guint i = 0; i < G_N_ELEMENTS (titles); i++)
     add_cell (csv, titles[i]);
   end_line (csv);
