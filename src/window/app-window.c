@@ -3,7 +3,6 @@
 
 #include <glib/gi18n.h>
 
-#include "job/edit.h"
 #include "window/app-window.h"
 #include "window/autosave.h"
 #include "window/cleanup-mode.h"
@@ -11,7 +10,9 @@
 #include "window/drawer.h"
 #include "window/foot.h"
 #include "window/import.h"
+#include "window/job-title.h"
 #include "window/layouts-pane.h"
+#include "window/place-design.h"
 #include "window/proof-pane.h"
 #include "window/recent.h"
 #include "window/start-page.h"
@@ -29,8 +30,7 @@ struct _SbAppWindow {
   GtkListBox *recent_list;
   GtkWidget *recent_none;
   GtkWidget *save_button;
-  GtkWidget *title_label;
-  GtkWidget *subtitle_label;
+  SbJobTitle *title;
   GtkWidget *job_buttons;
   GtkWidget *undo_button;
   GtkWidget *redo_button;
@@ -58,41 +58,6 @@ struct _SbAppWindow {
 };
 
 G_DEFINE_FINAL_TYPE (SbAppWindow, sb_app_window, GTK_TYPE_APPLICATION_WINDOW)
-
-static void
-update_title (SbAppWindow *self)
-{
-  g_autofree char *name = NULL, *shown = NULL;
-
-  if (!self->desk) {
-    gtk_label_set_label (GTK_LABEL (self->title_label), _ ("Stickleback"));
-    gtk_window_set_title (GTK_WINDOW (self), _ ("Stickleback"));
-    return;
-  }
-  SbDocument *document = sb_desk_get_document (self->desk);
-  name = sb_document_dup_name (document);
-  shown = sb_document_is_modified (document) ? g_strdup_printf ("• %s", name) : g_strdup (name);
-  gtk_label_set_label (GTK_LABEL (self->title_label), shown);
-  gtk_window_set_title (GTK_WINDOW (self), shown);
-}
-
-/* "Letter, page 1 of 2" */
-static void
-update_subtitle (SbAppWindow *self)
-{
-  SbState *state = sb_desk_get_state (self->desk);
-  const SbPaper *paper = state->view ? NULL : sb_paper_find (state->paper_name);
-  g_autofree char *size =
-      sb_length_format_size (sb_um_to_mm (state->page_width), sb_um_to_mm (state->page_height),
-                             sb_desk_get_unit (self->desk));
-  guint page = 0;
-
-  g_object_get (self->canvas, "page", &page, NULL);
-  g_autofree char *text =
-      g_strdup_printf (_ ("%s, page %u of %u"), paper ? _ (paper->label) : size,
-                       MIN (page, state->pages->len - 1) + 1, state->pages->len);
-  gtk_label_set_label (GTK_LABEL (self->subtitle_label), state->view ? size : text);
-}
 
 static void
 update_badge (SbAppWindow *self)
@@ -151,7 +116,6 @@ update_unit (SbAppWindow *self)
   if (!self->canvas)
     return;
   g_object_set (self->canvas, "unit", sb_preferences_get_unit (self->preferences), NULL);
-  update_subtitle (self);
 }
 
 static void
@@ -222,38 +186,10 @@ recent_shown_cb (SbAppWindow *self)
   gtk_widget_set_visible (self->recent_none, sb_recent_fill (self->recent_list) == 0);
 }
 
-/* Where a piece placed by keyboard lies: in the middle of the largest free spot, else of the
- * printable area. */
-static SbIPoint
-free_place (SbAppWindow *self, guint page)
-{
-  SbState *state = sb_desk_get_settled (self->desk);
-  const SbPageFigures *figures = sb_checker_get_figures (sb_desk_get_checker (self->desk), page);
-  SbIBox box = sb_state_get_printable_box (state);
-
-  if (figures && figures->free_spot.x1 > figures->free_spot.x0 &&
-      figures->free_spot.y1 > figures->free_spot.y0)
-    box = figures->free_spot;
-  return (SbIPoint){box.x0 + (box.x1 - box.x0) / 2, box.y0 + (box.y1 - box.y0) / 2};
-}
-
 static void
 place_cb (SbAppWindow *self, guint design_id)
 {
-  SbState *state = sb_desk_get_settled (self->desk);
-  SbDesign *design = sb_state_get_design (state, design_id);
-  guint page = 0, piece_id = 0;
-
-  if (!design)
-    return;
-  g_object_get (self->canvas, "page", &page, NULL);
-  page = MIN (page, state->pages->len - 1);
-  SbPiece piece = {.design_id = design_id, .at = free_place (self, page)};
-  g_autofree char *name = g_strdup_printf (_ ("Place %s"), design->name);
-  sb_job_edit (sb_desk_get_job (self->desk), sb_edit_add_piece (state, page, piece, &piece_id),
-               name, NULL);
-  sb_selection_set_piece (sb_desk_get_selection (self->desk), piece_id);
-  sb_canvas_show_piece (SB_CANVAS (self->canvas), piece_id);
+  sb_place_design (self->desk, SB_CANVAS (self->canvas), design_id);
 }
 
 static void
@@ -340,6 +276,7 @@ sb_app_window_class_init (SbAppWindowClass *klass)
   G_OBJECT_CLASS (klass)->dispose = sb_app_window_dispose;
   GTK_WINDOW_CLASS (klass)->close_request = sb_app_window_close_request;
 
+  g_type_ensure (SB_TYPE_JOB_TITLE);
   g_type_ensure (SB_TYPE_TOASTS);
   gtk_widget_class_set_template_from_resource (widget_class,
                                                "/org/stickleback/Stickleback/app-window.ui");
@@ -347,8 +284,7 @@ sb_app_window_class_init (SbAppWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, SbAppWindow, recent_list);
   gtk_widget_class_bind_template_child (widget_class, SbAppWindow, recent_none);
   gtk_widget_class_bind_template_child (widget_class, SbAppWindow, save_button);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, title_label);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, subtitle_label);
+  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, title);
   gtk_widget_class_bind_template_child (widget_class, SbAppWindow, job_buttons);
   gtk_widget_class_bind_template_child (widget_class, SbAppWindow, undo_button);
   gtk_widget_class_bind_template_child (widget_class, SbAppWindow, redo_button);
@@ -415,7 +351,6 @@ sb_app_window_new (SbApplication *application)
   sb_window_actions_add (self);
   sb_window_actions_update (self);
   add_start_page (self);
-  update_title (self);
   return self;
 }
 
@@ -494,7 +429,6 @@ add_canvas (SbAppWindow *self)
   g_object_bind_property (self->preferences, "screen-calibration", self->canvas, "calibration",
                           G_BINDING_SYNC_CREATE);
   g_signal_connect_swapped (self->canvas, "files-dropped", G_CALLBACK (files_dropped_cb), self);
-  g_signal_connect_swapped (self->canvas, "notify::page", G_CALLBACK (update_subtitle), self);
   update_overlay (self);
   g_object_set (self->canvas, "unit", sb_desk_get_unit (self->desk), NULL);
   sb_canvas_set_job (SB_CANVAS (self->canvas), sb_desk_get_job (self->desk));
@@ -579,13 +513,11 @@ sb_app_window_set_recovered (SbAppWindow *self, SbDocument *document, SbRecovery
   self->autosave = sb_autosave_new (document, recovery);
   SbJob *job = sb_desk_get_job (self->desk);
   g_signal_connect_swapped (self->desk, "said", G_CALLBACK (sb_app_window_say), self);
-  g_signal_connect_swapped (document, "title-changed", G_CALLBACK (update_title), self);
   g_signal_connect_swapped (document, "changed-outside", G_CALLBACK (changed_outside_cb), self);
   add_canvas (self);
   add_drawer (self);
   add_side (self);
   add_foot (self);
-  g_signal_connect_swapped (job, "changed", G_CALLBACK (update_subtitle), self);
   g_signal_connect_swapped (job, "history-changed", G_CALLBACK (update_history), self);
   g_signal_connect_swapped (sb_desk_get_changer (self->desk), "taken", G_CALLBACK (update_history),
                             self);
@@ -595,13 +527,11 @@ sb_app_window_set_recovered (SbAppWindow *self, SbDocument *document, SbRecovery
                             G_CALLBACK (sb_window_actions_update), self);
 
   gtk_widget_set_visible (self->job_buttons, TRUE);
-  gtk_widget_set_visible (self->subtitle_label, TRUE);
   gtk_stack_set_visible_child_name (self->stack, "job");
   /* Not at once: it may be what has just asked for this. */
   g_idle_add_full (G_PRIORITY_DEFAULT_IDLE, drop_start_page_cb, g_object_ref (self->start_box),
                    g_object_unref);
-  update_title (self);
-  update_subtitle (self);
+  sb_job_title_set_job (self->title, self->desk, SB_CANVAS (self->canvas));
   update_history (self);
   gtk_widget_grab_focus (self->canvas);
 }

@@ -48,7 +48,7 @@ save_as_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 static void
 export_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
-  sb_window_files_export (user_data);
+  sb_window_export (user_data);
 }
 
 static void

@@ -1,61 +1,21 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * The life of a window's file: opening, saving, exporting, and the question before work is lost. */
+ * The life of a window's file: opening, saving, and the question before work is lost. */
 #include "config.h"
 
 #include <glib/gi18n.h>
 
 #include "job/file.h"
-#include "output/export.h"
+#include "window/file-chooser.h"
 #include "window/import.h"
 #include "window/recent.h"
 #include "window/window-private.h"
-#include "window/work-card.h"
-
-/* What a callback needs after slow work; the window may be gone by then, hence the references. */
-typedef struct {
-  SbAppWindow *window;
-  GFile *file;
-  SbWorkCard *card; /* a reference */
-  GCancellable *cancellable;
-  gboolean then_close;
-} Work;
-
-static Work *
-work_new (SbAppWindow *window, GFile *file, const char *title, gboolean can_cancel)
-{
-  Work *work = g_new0 (Work, 1);
-
-  work->window = g_object_ref (window);
-  g_set_object (&work->file, file);
-  work->cancellable = can_cancel ? g_cancellable_new () : NULL;
-  work->card = g_object_ref (
-      sb_work_card_new (sb_app_window_get_work_area (window), title, work->cancellable));
-  return work;
-}
-
-static void
-work_free (Work *work)
-{
-  sb_work_card_done (work->card);
-  g_object_unref (work->card);
-  g_clear_object (&work->cancellable);
-  g_clear_object (&work->file);
-  g_object_unref (work->window);
-  g_free (work);
-}
-
-static char *
-dup_display_name (GFile *file)
-{
-  g_autofree char *base = g_file_get_basename (file);
-  return g_filename_display_name (base);
-}
+#include "window/window-work.h"
 
 static void
 opened_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 {
-  Work *work = user_data;
+  SbWindowWork *work = user_data;
   g_autoptr (GError) error = NULL;
   g_autoptr (SbDocument) document = sb_document_load_finish (result, &error);
 
@@ -66,15 +26,15 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer user_data)
   } else if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED)) {
     sb_app_window_show_error (work->window, _ ("The job could not be opened"), error->message);
   }
-  work_free (work);
+  sb_window_work_free (work);
 }
 
 void
 sb_app_window_open_job (SbAppWindow *self, GFile *file)
 {
-  g_autofree char *name = dup_display_name (file);
+  g_autofree char *name = sb_window_work_dup_name (file);
   g_autofree char *title = g_strdup_printf (_ ("Opening %s"), name);
-  Work *work = work_new (self, file, title, TRUE);
+  SbWindowWork *work = sb_window_work_new (self, file, title, TRUE);
 
   sb_app_window_set_opening (self, TRUE);
   sb_document_load_async (file, work->cancellable, opened_cb, work);
@@ -115,52 +75,14 @@ open_response_cb (GtkNativeDialog *dialog, int response, SbAppWindow *self)
   g_object_unref (dialog);
 }
 
-static GtkFileFilter *
-job_filter (void)
-{
-  GtkFileFilter *filter = gtk_file_filter_new ();
-
-  gtk_file_filter_set_name (filter, _ ("Jobs"));
-  gtk_file_filter_add_pattern (filter, "*" SB_JOB_EXTENSION);
-  return filter;
-}
-
-static GtkFileFilter *
-picture_filter (void)
-{
-  GtkFileFilter *filter = gtk_file_filter_new ();
-
-  gtk_file_filter_set_name (filter, _ ("Pictures"));
-  gtk_file_filter_add_pixbuf_formats (filter);
-  gtk_file_filter_add_mime_type (filter, "image/svg+xml");
-  return filter;
-}
-
-static GtkFileChooserNative *
-chooser_new (SbAppWindow *self, const char *title, GtkFileChooserAction action, const char *accept)
-{
-  GtkFileChooserNative *dialog =
-      gtk_file_chooser_native_new (title, GTK_WINDOW (self), action, accept, _ ("_Cancel"));
-
-  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (dialog), TRUE);
-  return dialog;
-}
-
-static void
-add_filter (GtkFileChooserNative *dialog, GtkFileFilter *filter)
-{
-  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (dialog), filter);
-  g_object_unref (filter);
-}
-
 void
 sb_window_files_open (SbAppWindow *self)
 {
-  GtkFileChooserNative *dialog =
-      chooser_new (self, _ ("Open"), GTK_FILE_CHOOSER_ACTION_OPEN, _ ("_Open"));
+  GtkFileChooserNative *dialog = sb_file_chooser_new (GTK_WINDOW (self), _ ("Open"),
+                                                      GTK_FILE_CHOOSER_ACTION_OPEN, _ ("_Open"));
 
-  add_filter (dialog, job_filter ());
-  add_filter (dialog, picture_filter ());
+  sb_file_chooser_add_jobs (dialog);
+  sb_file_chooser_add_pictures (dialog);
   gtk_file_chooser_set_select_multiple (GTK_FILE_CHOOSER (dialog), TRUE);
   g_signal_connect (dialog, "response", G_CALLBACK (open_response_cb), self);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
@@ -169,26 +91,26 @@ sb_window_files_open (SbAppWindow *self)
 static void
 saved_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 {
-  Work *work = user_data;
+  SbWindowWork *work = user_data;
   g_autoptr (GError) error = NULL;
 
   if (!sb_document_save_finish (SB_DOCUMENT (source), result, &error)) {
     sb_app_window_show_error (work->window, _ ("The job could not be saved"), error->message);
   } else {
-    g_autofree char *name = dup_display_name (work->file);
+    g_autofree char *name = sb_window_work_dup_name (work->file);
     g_autofree char *text = g_strdup_printf (_ ("Saved as %s"), name);
     sb_recent_add (work->file);
     sb_app_window_say (work->window, text);
     if (work->then_close)
       sb_app_window_close_now (work->window);
   }
-  work_free (work);
+  sb_window_work_free (work);
 }
 
 static void
 save_to (SbAppWindow *self, GFile *file, gboolean then_close)
 {
-  Work *work = work_new (self, file, _ ("Saving"), FALSE);
+  SbWindowWork *work = sb_window_work_new (self, file, _ ("Saving"), FALSE);
 
   work->then_close = then_close;
   sb_document_save_async (sb_desk_get_document (sb_app_window_get_desk (self)), file, saved_cb,
@@ -218,13 +140,13 @@ save_as_response_cb (GtkNativeDialog *dialog, int response, SbAppWindow *self)
 static void
 ask_where_to_save (SbAppWindow *self, gboolean then_close)
 {
-  GtkFileChooserNative *dialog =
-      chooser_new (self, _ ("Save Job"), GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Save"));
+  GtkFileChooserNative *dialog = sb_file_chooser_new (GTK_WINDOW (self), _ ("Save Job"),
+                                                      GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Save"));
   SbDocument *document = sb_desk_get_document (sb_app_window_get_desk (self));
   g_autofree char *name = sb_document_dup_name (document);
   g_autofree char *file_name = g_strconcat (name, SB_JOB_EXTENSION, NULL);
 
-  add_filter (dialog, job_filter ());
+  sb_file_chooser_add_jobs (dialog);
   gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (dialog), file_name);
   if (then_close)
     g_object_set_data (G_OBJECT (dialog), "then-close", self);
@@ -377,7 +299,7 @@ sb_window_files_close (SbAppWindow *self)
 static void
 reloaded_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 {
-  Work *work = user_data;
+  SbWindowWork *work = user_data;
   g_autoptr (GError) error = NULL;
   g_autoptr (SbDocument) document = sb_document_load_finish (result, &error);
 
@@ -391,7 +313,7 @@ reloaded_cb (GObject *source, GAsyncResult *result, gpointer user_data)
   } else {
     sb_app_window_show_error (work->window, _ ("The job could not be read again"), error->message);
   }
-  work_free (work);
+  sb_window_work_free (work);
 }
 
 void
@@ -399,7 +321,8 @@ sb_window_files_reload (SbAppWindow *self)
 {
   GFile *file = sb_app_window_get_file (self);
 
-  sb_document_load_async (file, NULL, reloaded_cb, work_new (self, file, _ ("Opening"), FALSE));
+  sb_document_load_async (file, NULL, reloaded_cb,
+                          sb_window_work_new (self, file, _ ("Opening"), FALSE));
 }
 
 static void
@@ -415,10 +338,10 @@ add_response_cb (GtkNativeDialog *dialog, int response, SbAppWindow *self)
 void
 sb_window_files_add_artwork (SbAppWindow *self)
 {
-  GtkFileChooserNative *dialog =
-      chooser_new (self, _ ("Add Artwork"), GTK_FILE_CHOOSER_ACTION_OPEN, _ ("_Add"));
+  GtkFileChooserNative *dialog = sb_file_chooser_new (GTK_WINDOW (self), _ ("Add Artwork"),
+                                                      GTK_FILE_CHOOSER_ACTION_OPEN, _ ("_Add"));
 
-  add_filter (dialog, picture_filter ());
+  sb_file_chooser_add_pictures (dialog);
   gtk_file_chooser_set_select_multiple (GTK_FILE_CHOOSER (dialog), TRUE);
   g_signal_connect (dialog, "response", G_CALLBACK (add_response_cb), self);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
@@ -457,112 +380,6 @@ sb_app_window_new_job (SbAppWindow *self, const char *paper_name)
   sb_app_window_set_document (self, document);
 }
 
-/* What an export was asked for. */
-typedef struct {
-  SbState *state;
-  char *path;
-  SbExportOptions options;
-} Export;
-
-static void
-export_free (Export *export)
-{
-  sb_state_unref (export->state);
-  g_free (export->path);
-  g_free (export);
-}
-
-static void
-export_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
-{
-  Export *export = data;
-  GError *error = NULL;
-
-  if (sb_export (export->state, export->path, &export->options, cancellable, &error))
-    g_task_return_boolean (task, TRUE);
-  else
-    g_task_return_error (task, error);
-}
-
-static void
-exported_cb (GObject *source, GAsyncResult *result, gpointer user_data)
-{
-  Work *work = user_data;
-  g_autoptr (GError) error = NULL;
-
-  if (g_task_propagate_boolean (G_TASK (result), &error)) {
-    g_autofree char *name = dup_display_name (work->file);
-    g_autofree char *text = g_strdup_printf (_ ("Exported %s"), name);
-    sb_app_window_say (work->window, text);
-  } else if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED)) {
-    sb_app_window_show_error (work->window, _ ("The export failed"), error->message);
-  }
-  work_free (work);
-}
-
-static void
-export_to (SbAppWindow *self, GFile *file)
-{
-  Export *export = g_new0 (Export, 1);
-  Work *work = work_new (self, file, _ ("Exporting"), TRUE);
-  guint page = 0;
-
-  export->state = sb_state_ref (sb_desk_get_whole (sb_app_window_get_desk (self)));
-  export->path = g_file_get_path (file);
-  export->options = sb_export_options_default ();
-  if (export->path && !g_str_has_suffix (export->path, ".pdf")) {
-    g_object_get (sb_app_window_get_canvas (self), "page", &page, NULL);
-    export->options.page = (int)page;
-  }
-
-  g_autoptr (GTask) task = g_task_new (NULL, work->cancellable, exported_cb, work);
-  g_task_set_task_data (task, export, (GDestroyNotify)export_free);
-  g_task_run_in_thread (task, export_in_thread);
-}
-
-static void
-export_response_cb (GtkNativeDialog *dialog, int response, SbAppWindow *self)
-{
-  if (response == GTK_RESPONSE_ACCEPT) {
-    g_autoptr (GFile) file = gtk_file_chooser_get_file (GTK_FILE_CHOOSER (dialog));
-    export_to (self, file);
-  }
-  g_object_unref (dialog);
-}
-
-static void
-add_export_filter (GtkFileChooserNative *dialog, const char *name, const char *pattern)
-{
-  GtkFileFilter *filter = gtk_file_filter_new ();
-
-  gtk_file_filter_set_name (filter, name);
-  gtk_file_filter_add_pattern (filter, pattern);
-  add_filter (dialog, filter);
-}
-
-static void
-export_settled (SbAppWindow *self)
-{
-  GtkFileChooserNative *dialog =
-      chooser_new (self, _ ("Export"), GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Export"));
-  g_autofree char *name =
-      sb_document_dup_name (sb_desk_get_document (sb_app_window_get_desk (self)));
-  g_autofree char *file_name = g_strconcat (name, ".pdf", NULL);
-
-  add_export_filter (dialog, _ ("PDF, all pages at true size"), "*.pdf");
-  add_export_filter (dialog, _ ("PNG, this page at 300 dpi"), "*.png");
-  add_export_filter (dialog, _ ("SVG, this page in millimetres"), "*.svg");
-  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (dialog), file_name);
-  g_signal_connect (dialog, "response", G_CALLBACK (export_response_cb), self);
-  gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
-}
-
-void
-sb_window_files_export (SbAppWindow *self)
-{
-  sb_window_files_when_settled (self, export_settled);
-}
-
 static void
 replace_response_cb (GtkNativeDialog *dialog, int response, SbAppWindow *self)
 {
@@ -578,10 +395,10 @@ replace_response_cb (GtkNativeDialog *dialog, int response, SbAppWindow *self)
 void
 sb_window_files_replace_artwork (SbAppWindow *self, guint design_id)
 {
-  GtkFileChooserNative *dialog =
-      chooser_new (self, _ ("Replace Artwork"), GTK_FILE_CHOOSER_ACTION_OPEN, _ ("_Replace"));
+  GtkFileChooserNative *dialog = sb_file_chooser_new (GTK_WINDOW (self), _ ("Replace Artwork"),
+                                                      GTK_FILE_CHOOSER_ACTION_OPEN, _ ("_Replace"));
 
-  add_filter (dialog, picture_filter ());
+  sb_file_chooser_add_pictures (dialog);
   g_object_set_data (G_OBJECT (dialog), "design-id", GUINT_TO_POINTER (design_id));
   g_signal_connect (dialog, "response", G_CALLBACK (replace_response_cb), self);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));

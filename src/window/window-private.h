@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * What app-window.c, window-actions.c and window-files.c tell one another. */
+ * What the files of the main window tell one another. */
 #pragma once
 
 #include "window/app-window.h"
@@ -19,7 +19,6 @@ void sb_window_files_when_settled (SbAppWindow *self, void (*then) (SbAppWindow 
 void sb_window_files_open (SbAppWindow *self);
 void sb_window_files_save (SbAppWindow *self);
 void sb_window_files_save_as (SbAppWindow *self);
-void sb_window_files_export (SbAppWindow *self);
 void sb_window_files_add_artwork (SbAppWindow *self);
 void sb_window_files_replace_artwork (SbAppWindow *self, guint design_id);
 /* Jobs open in their windows, pictures come into this one. `files`: GFile. */
@@ -27,6 +26,11 @@ void sb_window_files_open_list (SbAppWindow *self, GPtrArray *files);
 void sb_window_files_reload (SbAppWindow *self);
 /* Asks about unsaved changes, then destroys the window unless the maker keeps it. */
 void sb_window_files_close (SbAppWindow *self);
+
+/* window-export.c: asks for a file and writes the pages to it. */
+void sb_window_export (SbAppWindow *self);
+
+/* app-window.c */
 /* Notes that the maker has decided about unsaved changes. */
 void sb_app_window_close_now (SbAppWindow *self);
 /* A picture without a file, under a name of ours with its ending. */
