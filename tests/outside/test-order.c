@@ -16,6 +16,7 @@
 #include "output/download.h"
 #include "output/order-papers.h"
 #include "output/sticker-png.h"
+#include "tools.h"
 #include "trouble.h"
 
 static char *folder;
@@ -31,34 +32,6 @@ teardown (void)
 {
   sb_remove_folder (folder);
   folder = NULL;
-}
-
-static gboolean
-have (const char *tool)
-{
-  g_autofree char *path = g_find_program_in_path (tool);
-  if (path == NULL)
-    g_print ("SKIP: %s is not installed\n", tool);
-  return path != NULL;
-}
-
-static char *run (const char *format, ...) G_GNUC_PRINTF (1, 2);
-
-static char *
-run (const char *format, ...)
-{
-  va_list arguments;
-  va_start (arguments, format);
-  g_autofree char *command = g_strdup_vprintf (format, arguments);
-  va_end (arguments);
-  g_autofree char *whole = g_strdup_printf ("cd '%s' && %s", folder, command);
-  const char *argv[] = {"/bin/sh", "-c", whole, NULL};
-  char *out = NULL;
-  int status = 0;
-  g_autoptr (GError) error = NULL;
-  g_spawn_sync (NULL, (char **)argv, NULL, 0, NULL, NULL, &out, NULL, &status, &error);
-  ck_assert_msg (error == NULL && status == 0, "%s: status %d", command, status);
-  return out;
 }
 
 static void
@@ -264,7 +237,7 @@ check_bars (const char *png)
 static int
 count_pages (const char *pdf)
 {
-  g_autofree char *pages = run ("pdfinfo '%s' | sed -n 's/^Pages: *//p'", pdf);
+  g_autofree char *pages = sb_run_tool (folder, "pdfinfo '%s' | sed -n 's/^Pages: *//p'", pdf);
   return atoi (pages);
 }
 
@@ -273,7 +246,7 @@ check_book (const char *pdf, double width_pt, double height_pt)
 {
   int n = count_pages (pdf);
   ck_assert_int_ge (n, 2); /* a cover and a page */
-  g_autofree char *boxes = run ("pdfinfo -box -f 1 -l %d '%s'", n, pdf);
+  g_autofree char *boxes = sb_run_tool (folder, "pdfinfo -box -f 1 -l %d '%s'", n, pdf);
   g_auto (GStrv) lines = g_strsplit (boxes, "\n", -1);
   int seen = 0;
   for (char **line = lines; *line != NULL; line++) {
@@ -288,14 +261,16 @@ check_book (const char *pdf, double width_pt, double height_pt)
   }
   ck_assert_int_eq (seen, n);
   int width = (int)ceil (width_pt / 72 * DPI), foot = (int)(FOOT_MM / 25.4 * DPI);
-  g_autofree char *unused = run ("pdftoppm -r %d -x 0 -y %d -W %d -H %d -gray -png '%s' page", DPI,
-                                 (int)round (height_pt / 72 * DPI) - foot, width, foot, pdf);
-  g_autofree char *list = run ("ls page-*.png");
+  g_autofree char *unused =
+      sb_run_tool (folder, "pdftoppm -r %d -x 0 -y %d -W %d -H %d -gray -png '%s' page", DPI,
+                   (int)round (height_pt / 72 * DPI) - foot, width, foot, pdf);
+  g_autofree char *list = sb_run_tool (folder, "ls page-*.png");
   g_auto (GStrv) pages = g_strsplit (g_strstrip (list), "\n", -1);
   ck_assert_uint_eq (g_strv_length (pages), (guint)n);
   for (char **page = pages; *page != NULL; page++)
     check_bars (*page);
-  g_autofree char *text = run ("pdftotext '%s' - | tr '\\n' ' '; rm page-*.png", pdf);
+  g_autofree char *text =
+      sb_run_tool (folder, "pdftotext '%s' - | tr '\\n' ' '; rm page-*.png", pdf);
   ck_assert_ptr_nonnull (strstr (text, "Print at 100 %"));
   ck_assert_ptr_nonnull (strstr (text, "Not for food, skin or mouth"));
   ck_assert_ptr_nonnull (strstr (text, "Radish & Rue"));
@@ -303,7 +278,7 @@ check_book (const char *pdf, double width_pt, double height_pt)
 
 START_TEST (test_books)
 {
-  if (!have ("pdfinfo") || !have ("pdftoppm") || !have ("pdftotext"))
+  if (!sb_have_tool ("pdfinfo") || !sb_have_tool ("pdftoppm") || !sb_have_tool ("pdftotext"))
     return;
   g_autoptr (SbState) state = make_job ();
   g_autoptr (SbDownload) download = make_download (state, 2, SB_DOWNLOAD_USUAL_BYTES);
@@ -365,7 +340,7 @@ make_secret (void)
 
 START_TEST (test_names_sizes_and_secrets)
 {
-  if (!have ("unzip") || !have ("pdfinfo"))
+  if (!sb_have_tool ("unzip") || !sb_have_tool ("pdfinfo"))
     return;
   g_autoptr (SbState) state = make_job ();
   sb_take (&state, sb_edit_add_design (state, make_secret (), NULL));
@@ -382,13 +357,14 @@ START_TEST (test_names_sizes_and_secrets)
     sum += file->bytes;
   }
   ck_assert_uint_eq (download->bytes, sum);
-  g_autofree char *unused = run ("unzip -q Gemuse_Satze_1_2_pictures.zip -d pictures");
-  g_autofree char *found = run ("grep -rla SECRETPLACE . || true");
+  g_autofree char *unused =
+      sb_run_tool (folder, "unzip -q Gemuse_Satze_1_2_pictures.zip -d pictures");
+  g_autofree char *found = sb_run_tool (folder, "grep -rla SECRETPLACE . || true");
   ck_assert_str_eq (found, "");
-  g_autofree char *info = run ("for f in *.pdf; do pdfinfo $f; done");
+  g_autofree char *info = sb_run_tool (folder, "for f in *.pdf; do pdfinfo $f; done");
   ck_assert_ptr_null (strstr (info, "Author"));
   ck_assert_ptr_null (strstr (info, "Date"));
-  g_autofree char *list = run ("ls pictures/*.png *.png");
+  g_autofree char *list = sb_run_tool (folder, "ls pictures/*.png *.png");
   g_auto (GStrv) names = g_strsplit (g_strstrip (list), "\n", -1);
   ck_assert_uint_ge (g_strv_length (names), 4 + 2 + 1);
   for (char **name = names; *name != NULL; name++) {
@@ -400,20 +376,20 @@ START_TEST (test_names_sizes_and_secrets)
     ck_assert (g_file_get_contents (path, &data, &length, NULL));
     check_chunks ((const guint8 *)data, length);
   }
-  g_autofree char *clean = run ("rm -r pictures");
+  g_autofree char *clean = sb_run_tool (folder, "rm -r pictures");
 }
 END_TEST
 
 /* With a limit that a book of all pages passes, each part is below it and no page is lost. */
 START_TEST (test_books_are_split_at_the_limit)
 {
-  if (!have ("pdfinfo"))
+  if (!sb_have_tool ("pdfinfo"))
     return;
   g_autoptr (SbState) state = make_job ();
   g_autoptr (SbDownload) whole = make_download (state, 12, SB_DOWNLOAD_USUAL_BYTES);
   int pages = count_pages ("Gemuse_Satze_1_2_A4.pdf");
   guint64 size = ((SbDownloadFile *)whole->files->pdata[1])->bytes;
-  g_autofree char *unused = run ("rm *");
+  g_autofree char *unused = sb_run_tool (folder, "rm *");
   g_autoptr (SbDownload) split = make_download (state, 12, size - size / 20);
   int parts = 0, sum = 0;
   for (guint i = 0; i < split->files->len; i++) {
@@ -460,7 +436,7 @@ END_TEST
 /* Tick list and slip: their boxes, and what a packer must read in them. */
 START_TEST (test_papers)
 {
-  if (!have ("pdfinfo") || !have ("pdftotext"))
+  if (!sb_have_tool ("pdfinfo") || !sb_have_tool ("pdftotext"))
     return;
   g_autoptr (SbState) state = make_job ();
   SbOrder *order = sb_order_copy (state->order);
@@ -476,13 +452,13 @@ START_TEST (test_papers)
   g_autoptr (GBytes) slip = sb_order_make_packing_slip (state, NULL);
   write_bytes ("list.pdf", list);
   write_bytes ("slip.pdf", slip);
-  g_autofree char *info = run ("pdfinfo list.pdf; pdfinfo slip.pdf");
+  g_autofree char *info = sb_run_tool (folder, "pdfinfo list.pdf; pdfinfo slip.pdf");
   ck_assert_ptr_null (strstr (info, "Date"));
-  g_autofree char *told = run ("pdftotext -layout list.pdf - | tr -s ' \\n' ' '");
+  g_autofree char *told = sb_run_tool (folder, "pdftotext -layout list.pdf - | tr -s ' \\n' ' '");
   ck_assert_ptr_nonnull (strstr (told, "Page 1: 1 pieces"));
   ck_assert_ptr_nonnull (strstr (told, "3 in each, 36 in all"));
   ck_assert_ptr_nonnull (strstr (told, "Root pack, 12 to make"));
-  g_autofree char *sold = run ("pdftotext -layout slip.pdf - | tr -s ' \\n' ' '");
+  g_autofree char *sold = sb_run_tool (folder, "pdftotext -layout slip.pdf - | tr -s ' \\n' ' '");
   ck_assert_ptr_nonnull (strstr (sold, "Ana\xc3\xafs"));
   ck_assert_ptr_nonnull (strstr (sold, "B-7"));
   ck_assert_ptr_nonnull (strstr (sold, "12 packs"));

@@ -200,17 +200,10 @@ START_TEST (published_layouts_agree)
 }
 END_TEST
 
-static void
-say (const char *message, void *data)
-{
-  g_printerr ("GEOS: %s\n", message);
-}
-
 int
 main (void)
 {
-  geos = GEOS_init_r ();
-  GEOSContext_setErrorMessageHandler_r (geos, say, NULL);
+  geos = geos_begin ();
   Suite *suite = suite_create ("polygons");
   TCase *tcase = tcase_create ("geos");
   tcase_add_loop_test (tcase, stars_agree_in_pairs, 0, 5);

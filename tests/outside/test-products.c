@@ -12,6 +12,7 @@
 #include "make-job.h"
 #include "output/export.h"
 #include "packing/impose.h"
+#include "tools.h"
 #include "trouble.h"
 
 #define TOLERANCE_MM 0.01
@@ -44,27 +45,6 @@ teardown (void)
   sb_remove_folder (folder);
 }
 
-static gboolean
-have (const char *tool)
-{
-  g_autofree char *path = g_find_program_in_path (tool);
-  if (path == NULL)
-    g_print ("SKIP: %s is not installed\n", tool);
-  return path != NULL;
-}
-
-static char *
-run (const char *command)
-{
-  g_autofree char *whole = g_strdup_printf ("cd '%s' && %s", folder, command);
-  const char *argv[] = {"/bin/sh", "-c", whole, NULL};
-  char *out = NULL;
-  int status = 0;
-  g_spawn_sync (NULL, (char **)argv, NULL, 0, NULL, NULL, &out, NULL, &status, NULL);
-  ck_assert_msg (status == 0, "%s: status %d", command, status);
-  return out;
-}
-
 static void
 export_pdf (const SbState *state, const char *name)
 {
@@ -93,13 +73,13 @@ make_product (int i, guint *id)
 /* The product alone: its page is the finished size. */
 START_TEST (the_page_is_the_finished_size)
 {
-  if (!have ("pdfinfo"))
+  if (!sb_have_tool ("pdfinfo"))
     return;
   guint id;
   g_autoptr (SbState) state = make_product (_i, &id);
   g_autoptr (SbState) view = sb_layout_to_state (state, id);
   export_pdf (view, "alone.pdf");
-  g_autofree char *info = run ("LC_ALL=C pdfinfo alone.pdf");
+  g_autofree char *info = sb_run_tool (folder, "LC_ALL=C pdfinfo alone.pdf");
   const char *size = strstr (info, "Page size:");
   double width_pt = 0, height_pt = 0;
   ck_assert_ptr_nonnull (size);
@@ -153,14 +133,15 @@ measure_red (const char *svg, double *x0, double *y0, double *x1, double *y1)
 START_TEST (the_finished_box_on_the_paper)
 {
   const double bleed_mm = 1;
-  if (!have ("pdftocairo"))
+  if (!sb_have_tool ("pdftocairo"))
     return;
   guint id;
   g_autoptr (SbState) state = make_product (_i, &id);
   const SbPage *page = sb_state_get_page (state, 0);
   SbIBox box = sb_placement_get_box (sb_state_get_layout (state, id), &page->placements[0]);
   export_pdf (state, "paper.pdf");
-  g_autofree char *svg = run ("pdftocairo -svg -noshrink -nocenter paper.pdf - 2>/dev/null");
+  g_autofree char *svg =
+      sb_run_tool (folder, "pdftocairo -svg -noshrink -nocenter paper.pdf - 2>/dev/null");
   double x0, y0, x1, y1;
   measure_red (svg, &x0, &y0, &x1, &y1);
   ck_assert_double_eq_tol (x0 + bleed_mm, sb_um_to_mm (box.x0), TOLERANCE_MM);

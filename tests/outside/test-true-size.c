@@ -12,55 +12,21 @@
 
 #include "make-sheet.h"
 #include "output/export.h"
+#include "tools.h"
+#include "trouble.h"
 
 static char *folder;
 
 static void
 setup (void)
 {
-  folder = g_dir_make_tmp ("sb-true-size-XXXXXX", NULL);
+  folder = sb_make_folder ();
 }
 
 static void
 teardown (void)
 {
-  GDir *dir = g_dir_open (folder, 0, NULL);
-  for (const char *name = g_dir_read_name (dir); name != NULL; name = g_dir_read_name (dir)) {
-    g_autofree char *path = g_build_filename (folder, name, NULL);
-    g_unlink (path);
-  }
-  g_dir_close (dir);
-  g_rmdir (folder);
-  g_clear_pointer (&folder, g_free);
-}
-
-static gboolean
-have (const char *tool)
-{
-  g_autofree char *path = g_find_program_in_path (tool);
-  if (path == NULL)
-    g_print ("SKIP: %s is not installed\n", tool);
-  return path != NULL;
-}
-
-/* Runs a command line in the test's folder; returns what it printed. */
-static char *run (const char *format, ...) G_GNUC_PRINTF (1, 2);
-
-static char *
-run (const char *format, ...)
-{
-  va_list arguments;
-  va_start (arguments, format);
-  g_autofree char *command = g_strdup_vprintf (format, arguments);
-  va_end (arguments);
-  g_autofree char *whole = g_strdup_printf ("cd '%s' && %s", folder, command);
-  const char *argv[] = {"/bin/sh", "-c", whole, NULL};
-  char *out = NULL;
-  int status = 0;
-  g_autoptr (GError) error = NULL;
-  g_spawn_sync (NULL, (char **)argv, NULL, 0, NULL, NULL, &out, NULL, &status, &error);
-  ck_assert_msg (error == NULL && status == 0, "%s: status %d", command, status);
-  return out;
+  sb_remove_folder (folder);
 }
 
 static void
@@ -104,14 +70,15 @@ size_of (const char *name)
 
 START_TEST (pdf_page_and_square)
 {
-  if (!have ("pdfinfo") || !have ("pdftoppm"))
+  if (!sb_have_tool ("pdfinfo") || !sb_have_tool ("pdftoppm"))
     return;
   /* A place that is no whole number of pixels nor points. */
   g_autoptr (SbState) state = sb_make_two_inch_sheet (215900, 279400, 38.1, 50.8);
   export_as (state, "letter.pdf", NULL);
-  g_autofree char *info = run ("pdfinfo -box letter.pdf");
+  g_autofree char *info = sb_run_tool (folder, "pdfinfo -box letter.pdf");
   ck_assert_msg (strstr (info, "612 x 792 pts (letter)") != NULL, "%s", info);
-  g_autofree char *unused = run ("pdftoppm -r 600 -png -singlefile letter.pdf page");
+  g_autofree char *unused =
+      sb_run_tool (folder, "pdftoppm -r 600 -png -singlefile letter.pdf page");
   SbDarkBox box = measure ("page.png");
   ck_assert_int_eq (box.width, 5100);
   ck_assert_int_eq (box.height, 6600);
@@ -121,28 +88,29 @@ END_TEST
 
 START_TEST (pdf_a4_off_grid)
 {
-  if (!have ("pdfinfo") || !have ("pdftoppm"))
+  if (!sb_have_tool ("pdfinfo") || !sb_have_tool ("pdftoppm"))
     return;
   g_autoptr (SbState) state = sb_make_two_inch_sheet (210000, 297000, 33.333, 77.777);
   export_as (state, "a4.pdf", NULL);
-  g_autofree char *info = run ("pdfinfo a4.pdf");
+  g_autofree char *info = sb_run_tool (folder, "pdfinfo a4.pdf");
   ck_assert_msg (strstr (info, "(A4)") != NULL, "%s", info);
-  g_autofree char *unused = run ("pdftoppm -r 600 -png -singlefile a4.pdf page");
+  g_autofree char *unused = sb_run_tool (folder, "pdftoppm -r 600 -png -singlefile a4.pdf page");
   check_square (measure ("page.png"), 33.333 / 25.4, 77.777 / 25.4);
 }
 END_TEST
 
 START_TEST (pdf_landscape_turned_to_the_sheet)
 {
-  if (!have ("pdfinfo") || !have ("pdftoppm"))
+  if (!sb_have_tool ("pdfinfo") || !sb_have_tool ("pdftoppm"))
     return;
   g_autoptr (SbState) state = sb_make_two_inch_sheet (279400, 215900, 50.8, 25.4);
   SbExportOptions options = sb_export_options_default ();
   options.portrait = TRUE;
   export_as (state, "turned.pdf", &options);
-  g_autofree char *info = run ("pdfinfo turned.pdf");
+  g_autofree char *info = sb_run_tool (folder, "pdfinfo turned.pdf");
   ck_assert_msg (strstr (info, "612 x 792 pts") != NULL, "%s", info);
-  g_autofree char *unused = run ("pdftoppm -r 600 -png -singlefile turned.pdf page");
+  g_autofree char *unused =
+      sb_run_tool (folder, "pdftoppm -r 600 -png -singlefile turned.pdf page");
   /* 2 in from the page's left and 1 in from its top: 2 in from the sheet's top, 1 in from its
    * right. */
   check_square (measure ("page.png"), 8.5 - 1 - 2, 2);
@@ -151,14 +119,15 @@ END_TEST
 
 START_TEST (pdf_asks_for_no_scaling)
 {
-  if (!have ("qpdf"))
+  if (!sb_have_tool ("qpdf"))
     return;
   g_autoptr (SbState) state = sb_make_two_inch_sheet (215900, 279400, 20, 20);
   export_as (state, "Seed swap.pdf", NULL);
-  g_autofree char *check = run ("qpdf --check 'Seed swap.pdf'");
+  g_autofree char *check = sb_run_tool (folder, "qpdf --check 'Seed swap.pdf'");
   ck_assert_msg (strstr (check, "No syntax or stream encoding errors") != NULL, "%s", check);
   /* ISO 32000-1, table 150: PrintScaling None. */
-  g_autofree char *qdf = run ("qpdf --qdf --object-streams=disable 'Seed swap.pdf' -");
+  g_autofree char *qdf =
+      sb_run_tool (folder, "qpdf --qdf --object-streams=disable 'Seed swap.pdf' -");
   ck_assert_msg (strstr (qdf, "/PrintScaling /None") != NULL, "no /PrintScaling");
   ck_assert_msg (strstr (qdf, "/Title (Seed swap)") != NULL, "no title");
   ck_assert_msg (strstr (qdf, "Date") == NULL, "a date tells when it was made");
@@ -189,7 +158,7 @@ END_TEST
 
 START_TEST (svg_square)
 {
-  if (!have ("rsvg-convert"))
+  if (!sb_have_tool ("rsvg-convert"))
     return;
   g_autoptr (SbState) state = sb_make_two_inch_sheet (215900, 279400, 38.1, 50.8);
   export_as (state, "page.svg", NULL);
@@ -198,7 +167,8 @@ START_TEST (svg_square)
   ck_assert (g_file_get_contents (path, &svg, NULL, NULL));
   ck_assert_msg (strstr (svg, "width=\"215.9mm\" height=\"279.4mm\"") != NULL, "%.300s", svg);
   ck_assert_msg (strstr (svg, "viewBox=\"0 0 215.9 279.4\"") != NULL, "%.300s", svg);
-  g_autofree char *unused = run ("rsvg-convert -d 600 -p 600 -b white -o page.png page.svg");
+  g_autofree char *unused =
+      sb_run_tool (folder, "rsvg-convert -d 600 -p 600 -b white -o page.png page.svg");
   check_square (measure ("page.png"), 1.5, 2.0);
 }
 END_TEST
@@ -229,16 +199,17 @@ START_TEST (copies_share_one_picture)
   ck_assert_msg ((double)size_of ("forty.pdf") <= 1.1 * (double)png_bytes, "%zu against %zu",
                  size_of ("forty.pdf"), png_bytes);
 
-  if (have ("pdfimages")) {
-    g_autofree char *list =
-        run ("pdfimages -list forty.pdf | awk '$3==\"image\"{print $11}' | sort -u | wc -l");
+  if (sb_have_tool ("pdfimages")) {
+    g_autofree char *list = sb_run_tool (
+        folder, "pdfimages -list forty.pdf | awk '$3==\"image\"{print $11}' | sort -u | wc -l");
     ck_assert_int_eq (atoi (list), 12);
-    g_autofree char *pixels =
-        run ("pdfimages -list forty.pdf | awk '$3==\"image\" && ($4!=1200 || $5!=1200)' | wc -l");
+    g_autofree char *pixels = sb_run_tool (
+        folder,
+        "pdfimages -list forty.pdf | awk '$3==\"image\" && ($4!=1200 || $5!=1200)' | wc -l");
     ck_assert_int_eq (atoi (pixels), 0);
   }
   export_as (state, "forty.svg", NULL);
-  g_autofree char *images = run ("grep -c 'data:image/png' forty.svg");
+  g_autofree char *images = sb_run_tool (folder, "grep -c 'data:image/png' forty.svg");
   ck_assert_int_eq (atoi (images), 12);
 }
 END_TEST
@@ -246,7 +217,7 @@ END_TEST
 /* The pixels that come back out of the PDF are the picture's. */
 START_TEST (pdf_keeps_the_pixels)
 {
-  if (!have ("pdfimages"))
+  if (!sb_have_tool ("pdfimages"))
     return;
   g_autoptr (SbState) state = sb_make_letter ();
   cairo_surface_t *painting = sb_make_painting (300, 5);
@@ -254,7 +225,7 @@ START_TEST (pdf_keeps_the_pixels)
   guint id = sb_make_add (&state, sb_make_design (png, "leek", 60, 60, 3, SB_GUIDE_SCISSORS));
   sb_make_place (&state, 0, id, 100, 100, 33);
   export_as (state, "leek.pdf", NULL);
-  g_autofree char *unused = run ("pdfimages -png leek.pdf out");
+  g_autofree char *unused = sb_run_tool (folder, "pdfimages -png leek.pdf out");
   g_autofree char *path = g_build_filename (folder, "out-000.png", NULL);
   cairo_surface_t *out = cairo_image_surface_create_from_png (path);
   ck_assert_int_eq (cairo_surface_status (out), CAIRO_STATUS_SUCCESS);
@@ -339,7 +310,7 @@ compare (const char *a_name, const char *b_name)
 /* PDF by poppler, SVG by librsvg and PNG by us show the same page. */
 START_TEST (three_formats_show_one_page)
 {
-  if (!have ("pdftoppm") || !have ("rsvg-convert"))
+  if (!sb_have_tool ("pdftoppm") || !sb_have_tool ("rsvg-convert"))
     return;
   g_autoptr (SbState) state = make_full_sheet ();
   SbExportOptions options = sb_export_options_default ();
@@ -348,8 +319,9 @@ START_TEST (three_formats_show_one_page)
   export_as (state, "page.svg", &options);
   options.dpi = 300;
   export_as (state, "page.png", &options);
-  g_autofree char *a = run ("pdftoppm -r 300 -png -singlefile page.pdf pdf");
-  g_autofree char *b = run ("rsvg-convert -d 300 -p 300 -b white -o svg.png page.svg");
+  g_autofree char *a = sb_run_tool (folder, "pdftoppm -r 300 -png -singlefile page.pdf pdf");
+  g_autofree char *b =
+      sb_run_tool (folder, "rsvg-convert -d 300 -p 300 -b white -o svg.png page.svg");
   double pdf = compare ("page.png", "pdf.png"), svg = compare ("page.png", "svg.png");
   g_print ("worst block: PDF %.2f, SVG %.2f of 255\n", pdf, svg);
   ck_assert_double_lt (pdf, 4); /* poppler moves thin lines to whole pixels */

@@ -91,17 +91,10 @@ START_TEST (waste_agrees)
 }
 END_TEST
 
-static void
-say (const char *message, void *data)
-{
-  g_printerr ("GEOS: %s\n", message);
-}
-
 int
 main (void)
 {
-  geos = GEOS_init_r ();
-  GEOSContext_setErrorMessageHandler_r (geos, say, NULL);
+  geos = geos_begin ();
   Suite *suite = suite_create ("waste");
   TCase *tcase = tcase_create ("geos");
   tcase_set_timeout (tcase, 100);

@@ -9,6 +9,21 @@
 
 #include "geometry/polygon.h"
 
+static inline void
+geos_say (const char *message, void *data)
+{
+  g_printerr ("GEOS: %s\n", message);
+}
+
+/* A handle that tells of errors. End it with GEOS_finish_r. */
+static inline GEOSContextHandle_t
+geos_begin (void)
+{
+  GEOSContextHandle_t geos = GEOS_init_r ();
+  GEOSContext_setErrorMessageHandler_r (geos, geos_say, NULL);
+  return geos;
+}
+
 static inline GEOSGeometry *
 geos_ring (GEOSContextHandle_t geos, const SbLoop *loop)
 {

@@ -9,26 +9,20 @@
 #include "job/file.h"
 #include "make-sheet.h"
 #include "output/export.h"
+#include "trouble.h"
 
 static char *folder;
 
 static void
 setup (void)
 {
-  folder = g_dir_make_tmp ("sb-export-XXXXXX", NULL);
+  folder = sb_make_folder ();
 }
 
 static void
 teardown (void)
 {
-  GDir *dir = g_dir_open (folder, 0, NULL);
-  for (const char *name = g_dir_read_name (dir); name != NULL; name = g_dir_read_name (dir)) {
-    g_autofree char *path = g_build_filename (folder, name, NULL);
-    g_unlink (path);
-  }
-  g_dir_close (dir);
-  ck_assert_int_eq (g_rmdir (folder), 0);
-  g_clear_pointer (&folder, g_free);
+  sb_remove_folder (folder);
 }
 
 static guint
