@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "packing/convex.h"
 #include "packing/free-map.h"
 #include "packing/layout.h"
 
@@ -276,19 +277,25 @@ sb_free_space_get_nearest (const SbFreeSpace *space, SbIPoint centre, SbIPoint *
   return on_grid || by_push;
 }
 
-/* A pose scaled about its origin. */
+/* A pose scaled about its origin. Rounding dents small parts, and keep-out regions are of convex
+ * ones only: their hulls mend that, and parts that have shrunk to a line are left out. */
 static SbPose
 scale_pose (const SbPose *pose, double scale)
 {
-  SbPose scaled = {
-      .margin = pose->margin, .n_parts = pose->n_parts, .parts = g_new (SbPart, pose->n_parts)};
+  SbPose scaled = {.margin = pose->margin, .parts = g_new (SbPart, pose->n_parts)};
   for (guint i = 0; i < pose->n_parts; i++) {
     const SbPart *part = &pose->parts[i];
-    SbIPoint *points = g_new (SbIPoint, part->n);
+    g_autofree SbIPoint *points = g_new (SbIPoint, part->n);
     for (guint k = 0; k < part->n; k++)
       points[k] = (SbIPoint){(sb_um)lround (part->points[k].x * scale),
                              (sb_um)lround (part->points[k].y * scale)};
-    scaled.parts[i] = sb_part_new (points, part->n);
+    GArray *hull = sb_points_hull (points, part->n);
+    guint n = hull->len;
+    if (n < 3)
+      g_array_unref (hull);
+    else
+      scaled.parts[scaled.n_parts++] =
+          sb_part_new ((SbIPoint *)(gpointer)g_array_free (hull, FALSE), n);
   }
   scaled.box = (SbIBox){(sb_um)floor (pose->box.x0 * scale), (sb_um)floor (pose->box.y0 * scale),
                         (sb_um)ceil (pose->box.x1 * scale), (sb_um)ceil (pose->box.y1 * scale)};

@@ -132,6 +132,53 @@ START_TEST (the_largest_size_fits_and_a_larger_one_does_not)
 }
 END_TEST
 
+/* A flower of round lobes with nooks between them, cut into many parts, some of them slivers. */
+static SbDesign *
+make_flower (double size_mm)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+  g_string_append_printf (text,
+                          "<svg xmlns='http://www.w3.org/2000/svg' width='%.1fmm' height='%.1fmm' "
+                          "viewBox='-1 -1 2 2'>",
+                          size_mm, size_mm);
+  for (int i = 0; i < 7; i++)
+    g_string_append_printf (text, "<circle cx='%.4f' cy='%.4f' r='0.38'/>",
+                            0.6 * cos (i * G_PI / 3.5), 0.6 * sin (i * G_PI / 3.5));
+  g_string_append (text, "</svg>");
+  g_autoptr (GBytes) bytes = g_bytes_new (text->str, text->len);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SbPicture) picture = sb_picture_new (bytes, "flower.svg", &error);
+  ck_assert_msg (picture != NULL, "%s", error ? error->message : "");
+  SbDesign *design = sb_design_new (picture, "flower");
+  SbBorderParams border = sb_border_params_default ();
+  border.nook_mm = border.width_mm = 0.5;
+  sb_design_set_border (design, &border);
+  ck_assert_msg (sb_design_prepare (design, NULL, &error), "%s", error ? error->message : "");
+  return design;
+}
+
+START_TEST (small_sizes_stay_convex)
+{
+  /* Corners that are shrunk to a hundredth lie a few um apart, and rounding dents what they are the
+   * corners of: a region of keep-out made of that would have more edges than it has room for. */
+  g_autoptr (SbState) state = sb_make_letter (6350, 1000);
+  guint id;
+  sb_take (&state, sb_edit_add_design (state, make_flower (8), &id));
+  for (int i = 0; i < 4; i++)
+    sb_make_piece (&state, id, 100 + 11 * (i % 2), 100 + 11 * (i / 2));
+  for (gint32 turn = 0; turn < 180000; turn += 7000) {
+    g_autoptr (SbFreeSpace) space =
+        sb_free_space_new (state, 0, design_of (state, 0), turn, NULL, 0);
+    for (sb_um x = 90000; x < 130000; x += 1500) {
+      SbIPoint at = {x, 105500};
+      double factor = sb_free_space_get_largest_scale (space, at, 4);
+      if (factor > 1.01)
+        ck_assert (sb_free_space_is_free (space, at));
+    }
+  }
+}
+END_TEST
+
 START_TEST (a_design_larger_than_the_page_has_no_place)
 {
   g_autoptr (SbState) state = sb_make_letter (6350, 3000);
@@ -188,6 +235,7 @@ main (void)
   tcase_add_test (tcase, the_mask_tells_free_places);
   tcase_add_test (tcase, nearest_is_near);
   tcase_add_test (tcase, the_largest_size_fits_and_a_larger_one_does_not);
+  tcase_add_test (tcase, small_sizes_stay_convex);
   tcase_add_test (tcase, a_design_larger_than_the_page_has_no_place);
   tcase_add_test (tcase, what_if_tells_when_one_more_fits);
   suite_add_tcase (suite, tcase);
