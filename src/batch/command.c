@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "job/file.h"
+#include "job/json-text.h"
 #include "output/export.h"
 #include "printing/printers.h"
 
@@ -234,6 +235,6 @@ sb_command_print_json (JsonObject *object)
 {
   g_autoptr (JsonNode) root = json_node_init_object (json_node_alloc (), object);
   json_object_unref (object);
-  g_autofree char *text = json_to_string (root, FALSE);
+  g_autofree char *text = sb_json_to_text (root, NULL);
   g_print ("%s\n", text);
 }

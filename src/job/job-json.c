@@ -15,6 +15,7 @@
 #include "job/file.h"
 #include "job/hand-json.h"
 #include "job/json-parts.h"
+#include "job/json-text.h"
 #include "job/order-json.h"
 
 #define MOST_TEXT 1000 /* bytes of a printer's or a stock's name */
@@ -253,9 +254,7 @@ sb_job_json_write (const SbState *state, gsize *length)
     sb_json_add_leftover (object, state->extra);
 
   g_autoptr (JsonNode) root = json_node_init_object (json_node_alloc (), object);
-  g_autoptr (JsonGenerator) generator = json_generator_new ();
-  json_generator_set_root (generator, root);
-  return json_generator_to_data (generator, length);
+  return sb_json_to_text (root, length);
 }
 
 /* Reading */
