@@ -69,6 +69,7 @@ struct _Walk {
   SbIPoint shift; /* of a */
   double reach2;  /* boxes farther apart than its root are passed over */
   VisitPair visit;
+  SbPoint near_a, near_b;          /* for distances: the nearest points so far */
   GArray *contacts_a, *contacts_b; /* Contact */
   sb_um gap;
 };
@@ -459,36 +460,86 @@ sb_polygons_closer_than (const SbPolygon *a, const SbPolygon *b, sb_um gap)
   return sb_polygons_closer_than_moved (a, 0, 0, b, gap);
 }
 
+/* The point of an edge that is nearest to `p`, and the square of how far it is. */
 static double
-point_distance2 (const SbEdgeLine *e, SbIPoint p)
+nearest_on_edge (const SbEdgeLine *e, SbIPoint p, SbPoint *nearest)
 {
-  if (!faces (e, p))
-    return (double)MIN (square_length (e->a, p), square_length (e->b, p));
-  double turn = (double)orient (e->a, e->b, p);
-  return turn * turn / (double)square_length (e->a, e->b);
+  gint64 to_a = square_length (e->a, p), to_b = square_length (e->b, p);
+
+  if (!faces (e, p)) {
+    SbIPoint end = to_a <= to_b ? e->a : e->b;
+    *nearest = (SbPoint){end.x, end.y};
+    return (double)MIN (to_a, to_b);
+  }
+  double turn = (double)orient (e->a, e->b, p), length2 = (double)square_length (e->a, e->b);
+  *nearest = (SbPoint){p.x + turn / length2 * ((double)e->b.y - e->a.y),
+                       p.y - turn / length2 * ((double)e->b.x - e->a.x)};
+  return turn * turn / length2;
+}
+
+/* Takes `corner` of one polygon and the point of the other's edge when they are the nearest yet. */
+static void
+try_corner (Walk *walk, SbIPoint corner, const SbEdgeLine *edge, SbPoint *of_corner,
+            SbPoint *of_edge)
+{
+  SbPoint foot;
+  double distance2 = nearest_on_edge (edge, corner, &foot);
+
+  if (distance2 >= walk->reach2)
+    return;
+  walk->reach2 = distance2;
+  *of_corner = (SbPoint){corner.x, corner.y};
+  *of_edge = foot;
 }
 
 static gboolean
 visit_for_distance (Walk *walk, guint i, guint j)
 {
-  SbEdgeLine edge = edge_of_a (walk, i);
-  const SbEdgeLine *e = &edge;
+  SbEdgeLine e = edge_of_a (walk, i);
   const SbEdgeLine *f = &walk->b->edges[j];
-  double least = MIN (MIN (point_distance2 (e, f->a), point_distance2 (e, f->b)),
-                      MIN (point_distance2 (f, e->a), point_distance2 (f, e->b)));
-  if (edges_cross (e, f))
-    least = 0;
-  walk->reach2 = MIN (walk->reach2, least);
+
+  if (edges_cross (&e, f))
+    walk->reach2 = 0;
+  try_corner (walk, e.a, f, &walk->near_a, &walk->near_b);
+  try_corner (walk, e.b, f, &walk->near_a, &walk->near_b);
+  try_corner (walk, f->a, &e, &walk->near_b, &walk->near_a);
+  try_corner (walk, f->b, &e, &walk->near_b, &walk->near_a);
   return walk->reach2 == 0;
 }
 
 double
-sb_polygons_distance_um (const SbPolygon *a, const SbPolygon *b)
+sb_polygons_find_nearest (const SbPolygon *a, const SbPolygon *b, SbPoint *on_a, SbPoint *on_b)
 {
   if (a->n_edges == 0 || b->n_edges == 0)
     return G_MAXDOUBLE;
   Walk walk = {a, b, {0, 0}, G_MAXDOUBLE, visit_for_distance};
   if (walk_pairs (&walk) || one_holds_other ((Placed){a}, (Placed){b}))
     return 0;
+  *on_a = walk.near_a;
+  *on_b = walk.near_b;
   return sqrt (walk.reach2);
+}
+
+double
+sb_polygons_distance_um (const SbPolygon *a, const SbPolygon *b)
+{
+  SbPoint on_a, on_b;
+
+  return sb_polygons_find_nearest (a, b, &on_a, &on_b);
+}
+
+double
+sb_polygon_find_nearest (const SbPolygon *polygon, SbIPoint p, SbPoint *nearest)
+{
+  double least2 = G_MAXDOUBLE;
+
+  for (guint i = 0; i < polygon->n_edges; i++) {
+    SbPoint foot;
+    double distance2 = nearest_on_edge (&polygon->edges[i], p, &foot);
+    if (distance2 < least2) {
+      least2 = distance2;
+      *nearest = foot;
+    }
+  }
+  return sqrt (least2);
 }

@@ -23,6 +23,15 @@ gboolean sb_polygons_closer_than_moved (const SbPolygon *a, sb_um dx, sb_um dy, 
 /* The least distance in um, 0 when they overlap or touch, G_MAXDOUBLE when one is empty. */
 double sb_polygons_distance_um (const SbPolygon *a, const SbPolygon *b);
 
+/* The same, and between which two points of their edges (um); those are only told when the distance
+ * is more than 0. */
+double sb_polygons_find_nearest (const SbPolygon *a, const SbPolygon *b, SbPoint *on_a,
+                                 SbPoint *on_b);
+
+/* The point of the edge that is nearest to `p`, and how far it is, um; also from within. The
+ * polygon may not be empty. */
+double sb_polygon_find_nearest (const SbPolygon *polygon, SbIPoint p, SbPoint *nearest);
+
 /* TRUE when every corner of `polygon` lies in `box`, its edge included. */
 gboolean sb_polygon_inside_box (const SbPolygon *polygon, SbIBox box);
 

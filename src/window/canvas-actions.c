@@ -400,6 +400,19 @@ undo_outline_cb (GtkWidget *widget, const char *name, GVariant *parameter)
 }
 
 static void
+measure_cb (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  SbPagesView *pages = sb_canvas_get_pages_view (SB_CANVAS (widget));
+  SbMeasureTool *tool = sb_pages_view_get_measure_tool (pages);
+
+  sb_hand_edit_end (sb_pages_view_get_hand_edit (pages));
+  if (gtk_widget_get_visible (GTK_WIDGET (tool)))
+    sb_measure_tool_end (tool);
+  else
+    sb_measure_tool_begin (tool);
+}
+
+static void
 zoom_to_cb (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   sb_canvas_zoom_to_selection (SB_CANVAS (widget));
@@ -476,6 +489,7 @@ static const struct {
     {"pieces.undo-outline", NULL, undo_outline_cb, TRUE},
     {"pieces.zoom-to", NULL, zoom_to_cb, TRUE},
     {"pieces.menu", NULL, menu_cb, FALSE},
+    {"canvas.measure", NULL, measure_cb, FALSE},
     {"canvas.zoom-in", NULL, zoom_in_cb, FALSE},
     {"canvas.zoom-out", NULL, zoom_out_cb, FALSE},
     {"canvas.fit", NULL, fit_cb, FALSE},
@@ -549,6 +563,7 @@ sb_canvas_class_install_actions (GtkWidgetClass *klass)
   bind_key (klass, GDK_KEY_o, GDK_SHIFT_MASK, "pieces.undo-outline");
   bind_key (klass, GDK_KEY_O, GDK_SHIFT_MASK, "pieces.undo-outline");
   bind_key (klass, GDK_KEY_z, 0, "pieces.zoom-to");
+  bind_key (klass, GDK_KEY_d, 0, "canvas.measure");
   bind_key (klass, GDK_KEY_Menu, 0, "pieces.menu");
   bind_key (klass, GDK_KEY_F10, GDK_SHIFT_MASK, "pieces.menu");
   bind_turn (klass, GDK_KEY_bracketright, 0, 15000);

@@ -95,6 +95,7 @@ make_piece_menu (guint n_pages)
   append_item (outline, _ ("Und_o Outline"), "pieces.undo-outline");
   append_item (view, _ ("_Select All of This Design"), "pieces.select-same");
   append_item (view, _ ("_Zoom to Selection"), "pieces.zoom-to");
+  append_item (view, _ ("Measure D_istance"), "canvas.measure");
   append_section (menu, clip);
   append_section (menu, copy);
   append_section (menu, place);
@@ -112,6 +113,7 @@ make_page_area_menu (void)
   append_item (clip, _ ("Select _All"), "pieces.select-all");
   append_item (view, _ ("_Fit"), "canvas.fit");
   append_item (view, _ ("_True Size"), "canvas.true-size");
+  append_item (view, _ ("Measure D_istance"), "canvas.measure");
   append_section (menu, clip);
   append_section (menu, view);
   return menu;

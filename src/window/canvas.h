@@ -20,6 +20,7 @@
  *   pieces.align (s: left, centre, right, top, middle, bottom)
  *   pieces.distribute (s: across, down)   equal gaps between outlines' boxes
  *   pieces.centre-on-page  .move-inside  .zoom-to  .menu
+ *   canvas.measure   begins or ends measuring, from what is selected
  *   canvas.zoom-in  .zoom-out  .fit  .true-size */
 #pragma once
 

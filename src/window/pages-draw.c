@@ -173,6 +173,10 @@ sb_pages_view_size_allocate (GtkWidget *widget, int width, int height, int basel
     gtk_widget_allocate (self->hand, width, height, -1, NULL);
     sb_hand_edit_place_points (SB_HAND_EDIT (self->hand));
   }
+  if (gtk_widget_should_layout (self->measure)) {
+    gtk_widget_measure (self->measure, GTK_ORIENTATION_HORIZONTAL, -1, NULL, NULL, NULL, NULL);
+    gtk_widget_allocate (self->measure, width, height, -1, NULL);
+  }
   self->allocating = FALSE;
 }
 
@@ -235,6 +239,7 @@ sb_pages_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   gtk_widget_snapshot_child (widget, self->marks, snapshot);
   gtk_widget_snapshot_child (widget, self->plate, snapshot);
   gtk_widget_snapshot_child (widget, self->hand, snapshot);
+  gtk_widget_snapshot_child (widget, self->measure, snapshot);
 }
 
 void

@@ -42,7 +42,8 @@ struct _SbPagesView {
   GtkWidget *marks;
   GtkWidget *plate; /* the finding of the one selected piece */
   GtkWidget *hand;  /* the points of an outline that is edited by hand */
-  SbPixels *fit;    /* where the dragged piece fits, or NULL */
+  GtkWidget *measure;
+  SbPixels *fit; /* where the dragged piece fits, or NULL */
   GskRenderNode *fit_node;
   guint fit_page;
   SbBox fit_um;

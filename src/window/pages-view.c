@@ -35,6 +35,7 @@ void
 sb_pages_view_tell_synced (SbPagesView *self)
 {
   sb_hand_edit_follow (SB_HAND_EDIT (self->hand));
+  sb_measure_tool_follow (SB_MEASURE_TOOL (self->measure));
   g_signal_emit (self, signals[SYNCED], 0);
 }
 
@@ -213,6 +214,7 @@ sb_pages_view_init (SbPagesView *self)
   self->plate = sb_finding_plate_new ();
   gtk_widget_set_parent (self->plate, GTK_WIDGET (self));
   self->hand = sb_hand_edit_new (GTK_WIDGET (self));
+  self->measure = sb_measure_tool_new (GTK_WIDGET (self));
   gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
   gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Pages"),
@@ -318,6 +320,12 @@ SbHandEdit *
 sb_pages_view_get_hand_edit (SbPagesView *self)
 {
   return SB_HAND_EDIT (self->hand);
+}
+
+SbMeasureTool *
+sb_pages_view_get_measure_tool (SbPagesView *self)
+{
+  return SB_MEASURE_TOOL (self->measure);
 }
 
 const SbPagesLayout *

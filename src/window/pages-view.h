@@ -10,6 +10,7 @@
 #include "window/fit-area.h"
 #include "window/hand-edit.h"
 #include "window/marks.h"
+#include "window/measure-tool.h"
 #include "window/pages-layout.h"
 #include "window/piece-view.h"
 
@@ -34,6 +35,7 @@ SbBakery *sb_pages_view_get_bakery (SbPagesView *self);
 SbChecker *sb_pages_view_get_checker (SbPagesView *self);
 SbMarks *sb_pages_view_get_marks (SbPagesView *self);
 SbHandEdit *sb_pages_view_get_hand_edit (SbPagesView *self);
+SbMeasureTool *sb_pages_view_get_measure_tool (SbPagesView *self);
 const SbPagesLayout *sb_pages_view_get_layout (SbPagesView *self);
 SbOverlay sb_pages_view_get_overlay (SbPagesView *self);
 SbUnit sb_pages_view_get_unit (SbPagesView *self);

@@ -326,6 +326,7 @@ static const GActionEntry actions[] = {
     {.name = "search", .activate = search_cb},
     {.name = "full-screen", .activate = full_screen_cb},
     {.name = "preferences", .activate = preferences_cb},
+    {.name = "measure", .activate = canvas_cb},
     {.name = "fit", .activate = canvas_cb},
     {.name = "true-size", .activate = canvas_cb},
     {.name = "zoom-in", .activate = canvas_cb},

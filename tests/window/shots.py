@@ -103,6 +103,15 @@ def details(name):
 
 
 @shot()
+def measuring(name):
+    app = open_demo()
+    app.click(some_piece(app))
+    app.key("d", "Tab", "Tab", "Tab")
+    take(app, name)
+    return app
+
+
+@shot()
 def outline(name):
     """The points of an outline, one of them pulled out, of a sticker with a bleed."""
     app = open_demo()
@@ -207,6 +216,8 @@ def small_screen(name):
 @shot(screen="3840x2160")
 def screen_4k(name):
     app = open_demo()
+    window = app.window_ids("Seed-swap")[0]  # no window manager is there to maximize it
+    driver.run("xdotool", "windowsize", "--sync", window, "3840", "2160")
     take(app, name)
     return app
 

@@ -108,6 +108,26 @@ START_TEST (cells_agree_on_overlap_and_area)
 }
 END_TEST
 
+/* The points that are told are as far apart as the cells are, and on both edges. */
+static void
+check_nearest (const SbPolygon *a, const SbPolygon *b, double distance)
+{
+  SbPoint on_a, on_b, foot;
+
+  if (distance == 0)
+    return;
+  ck_assert_double_eq_tol (sb_polygons_find_nearest (a, b, &on_a, &on_b), distance, 1e-9);
+  ck_assert_double_eq_tol (hypot (on_a.x - on_b.x, on_a.y - on_b.y), distance, 1e-9);
+  /* The cells are a grid of tens, whose nearest points are corners or feet of corners: whole. */
+  SbIPoint p = {(sb_um)lround (on_a.x), (sb_um)lround (on_a.y)};
+  SbIPoint q = {(sb_um)lround (on_b.x), (sb_um)lround (on_b.y)};
+  ck_assert_double_eq_tol (hypot (p.x - on_a.x, p.y - on_a.y), 0, 1e-9);
+  ck_assert_double_eq (sb_polygon_find_nearest (a, p, &foot), 0);
+  ck_assert_double_eq (sb_polygon_find_nearest (b, q, &foot), 0);
+  ck_assert_double_eq_tol (sb_polygon_find_nearest (b, p, &foot), distance, 1e-9);
+  ck_assert_double_eq_tol (hypot (foot.x - p.x, foot.y - p.y), distance, 1e-9);
+}
+
 START_TEST (cells_agree_on_distance_and_gap)
 {
   static const int map[4] = {10, 0, 0, 10};
@@ -122,6 +142,7 @@ START_TEST (cells_agree_on_distance_and_gap)
     ck_assert_msg (fabs (sb_polygons_distance_um (a, b) - sqrt (d2)) < 1e-9,
                    "seed %d, round %d: %g, not %g", _i, i, sb_polygons_distance_um (a, b),
                    sqrt (d2));
+    check_nearest (a, b, sqrt (d2));
     for (sb_um gap = 0; gap < 40; gap++)
       ck_assert_msg (sb_polygons_closer_than (a, b, gap) == (overlap || d2 < gap * gap),
                      "seed %d, round %d, gap %d", _i, i, gap);
