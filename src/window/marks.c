@@ -8,6 +8,7 @@
 #include "window/pages-view.h"
 #include "window/palette.h"
 #include "window/plate.h"
+#include "window/strokes.h"
 
 struct _SbMarks {
   GtkWidget parent_instance;
@@ -88,77 +89,6 @@ sb_marks_get_selection_box (SbMarks *self, graphene_rect_t *box)
 
 /* Drawing */
 
-static cairo_t *
-begin (GtkSnapshot *snapshot, double x0, double y0, double x1, double y1)
-{
-  graphene_rect_t bounds =
-      GRAPHENE_RECT_INIT ((float)floor (MIN (x0, x1)), (float)floor (MIN (y0, y1)),
-                          (float)ceil (fabs (x1 - x0)) + 1, (float)ceil (fabs (y1 - y0)) + 1);
-
-  return gtk_snapshot_append_cairo (snapshot, &bounds);
-}
-
-/* Each handle is a node of its own, so that a moved frame damages little. */
-static void
-append_dot (GtkSnapshot *snapshot, SbPoint at, double radius, const GdkRGBA *line,
-            const GdkRGBA *fill)
-{
-  double reach = radius + 2;
-  cairo_t *cr = begin (snapshot, at.x - reach, at.y - reach, at.x + reach, at.y + reach);
-
-  cairo_arc (cr, at.x, at.y, radius, 0, 2 * G_PI);
-  gdk_cairo_set_source_rgba (cr, fill);
-  cairo_fill_preserve (cr);
-  gdk_cairo_set_source_rgba (cr, line);
-  cairo_set_line_width (cr, 2);
-  cairo_stroke (cr);
-  cairo_destroy (cr);
-}
-
-static void
-append_line (GtkSnapshot *snapshot, SbPoint a, SbPoint b, double width, const GdkRGBA *colour)
-{
-  double reach = width + 1;
-  cairo_t *cr = begin (snapshot, MIN (a.x, b.x) - reach, MIN (a.y, b.y) - reach,
-                       MAX (a.x, b.x) + reach, MAX (a.y, b.y) + reach);
-
-  gdk_cairo_set_source_rgba (cr, colour);
-  cairo_set_line_width (cr, width);
-  cairo_move_to (cr, a.x, a.y);
-  cairo_line_to (cr, b.x, b.y);
-  cairo_stroke (cr);
-  cairo_destroy (cr);
-}
-
-static void
-append_dashed_edge (GtkSnapshot *snapshot, SbPoint a, SbPoint b, const GdkRGBA *colour)
-{
-  cairo_t *cr = begin (snapshot, a.x - 1, a.y - 1, b.x + 1, b.y + 1);
-
-  cairo_set_line_width (cr, 1);
-  cairo_move_to (cr, a.x, a.y);
-  cairo_line_to (cr, b.x, b.y);
-  cairo_set_source_rgb (cr, 1, 1, 1);
-  cairo_stroke_preserve (cr);
-  cairo_set_dash (cr, (const double[]){4, 3}, 2, 0);
-  gdk_cairo_set_source_rgba (cr, colour);
-  cairo_stroke (cr);
-  cairo_destroy (cr);
-}
-
-/* Four nodes: one as large as the box would have all of it drawn anew. */
-static void
-append_dashed_box (GtkSnapshot *snapshot, const graphene_rect_t *box, const GdkRGBA *colour)
-{
-  double x0 = floor (box->origin.x) + 0.5, y0 = floor (box->origin.y) + 0.5;
-  double x1 = x0 + floor (box->size.width), y1 = y0 + floor (box->size.height);
-
-  append_dashed_edge (snapshot, (SbPoint){x0, y0}, (SbPoint){x1, y0}, colour);
-  append_dashed_edge (snapshot, (SbPoint){x1, y0}, (SbPoint){x1, y1}, colour);
-  append_dashed_edge (snapshot, (SbPoint){x0, y1}, (SbPoint){x1, y1}, colour);
-  append_dashed_edge (snapshot, (SbPoint){x0, y0}, (SbPoint){x0, y1}, colour);
-}
-
 static void
 append_frame (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palette)
 {
@@ -169,12 +99,12 @@ append_frame (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palette)
   if (self->dragging)
     return;
   if (sb_marks_get_frame (self, &frame)) {
-    append_line (snapshot, frame.stem, frame.turn, 1.5, &palette->accent);
+    sb_stroke_line (snapshot, frame.stem, frame.turn, 1.5, &palette->accent);
     for (int i = 0; i < 4; i++)
-      append_dot (snapshot, frame.corners[i], 5, &palette->accent, &white);
-    append_dot (snapshot, frame.turn, 6, &white, &palette->accent);
+      sb_stroke_dot (snapshot, frame.corners[i], 5, &palette->accent, &white);
+    sb_stroke_dot (snapshot, frame.turn, 6, &white, &palette->accent);
   } else if (sb_marks_get_selection_box (self, &box)) {
-    append_dashed_box (snapshot, &box, &palette->accent);
+    sb_stroke_dashed_box (snapshot, &box, &palette->accent);
   }
 }
 
@@ -186,7 +116,7 @@ append_guide (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palette,
   SbPoint a = to_view (self, self->guides_page, guide->a.x, guide->a.y);
   SbPoint b = to_view (self, self->guides_page, guide->b.x, guide->b.y);
 
-  append_line (snapshot, a, b, 1, &palette->accent);
+  sb_stroke_line (snapshot, a, b, 1, &palette->accent);
   if (guide->length_um < 0)
     return;
   g_autofree char *text =
@@ -198,47 +128,6 @@ append_guide (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palette,
   double y = (a.y + b.y) / 2 + (lies ? 8 : -size.height / 2.0);
   sb_plate_append_within (GTK_WIDGET (self), snapshot, &plate, x, y, layout->view_width,
                           layout->view_height);
-}
-
-static void
-append_free_spot (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palette, guint page)
-{
-  SbChecker *checker = sb_pages_view_get_checker (self->view);
-  const SbPageFigures *figures = checker ? sb_checker_get_figures (checker, page) : NULL;
-
-  if (!figures || figures->free_spot.x1 <= figures->free_spot.x0)
-    return;
-  const SbIBox *spot = &figures->free_spot;
-  SbPoint a = to_view (self, page, spot->x0, spot->y0),
-          b = to_view (self, page, spot->x1, spot->y1);
-  graphene_rect_t box =
-      GRAPHENE_RECT_INIT ((float)a.x, (float)a.y, (float)(b.x - a.x), (float)(b.y - a.y));
-  g_autofree char *size =
-      sb_length_format_size (sb_um_to_mm (spot->x1 - spot->x0), sb_um_to_mm (spot->y1 - spot->y0),
-                             sb_pages_view_get_unit (self->view));
-  /* Translators: on the largest free spot of a page; %s is its size */
-  g_autofree char *text = g_strdup_printf (_ ("%s free"), size);
-  SbPlate plate = {text, &palette->spot, &palette->plate_text, FALSE};
-  SbPlateSize plate_size = sb_plate_measure (GTK_WIDGET (self), &plate);
-
-  append_dashed_box (snapshot, &box, &palette->spot);
-  if (box.size.width < (float)plate_size.width + 8 ||
-      box.size.height < (float)plate_size.height + 8)
-    return;
-  sb_plate_append (GTK_WIDGET (self), snapshot, &plate, (a.x + b.x - plate_size.width) / 2,
-                   (a.y + b.y - plate_size.height) / 2);
-}
-
-static void
-append_free_spots (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palette)
-{
-  const SbPagesLayout *layout = sb_pages_view_get_layout (self->view);
-
-  if (!(sb_pages_view_get_overlay (self->view) & SB_OVERLAY_WASTE))
-    return;
-  for (guint i = sb_pages_layout_find_page (layout, 0);
-       i < layout->n_pages && i <= sb_pages_layout_find_page (layout, layout->view_height); i++)
-    append_free_spot (self, snapshot, palette, i);
 }
 
 /* Where the baked ghost lies. */
@@ -282,7 +171,7 @@ append_band (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palette)
     return;
   tint.alpha = 0.1f;
   gtk_snapshot_append_color (snapshot, &tint, &self->band);
-  append_dashed_box (snapshot, &self->band, &palette->accent);
+  sb_stroke_dashed_box (snapshot, &self->band, &palette->accent);
 }
 
 static void
@@ -312,7 +201,6 @@ sb_marks_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 
   if (!sb_pages_view_get_job (self->view))
     return;
-  append_free_spots (self, snapshot, palette);
   append_ghost (self, snapshot);
   append_frame (self, snapshot, palette);
   for (guint i = 0; i < self->guides->len; i++)

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  * What is drawn above the pieces and never takes the pointer: frame and handles of the selection,
- * snap guides with their measures, the rubber band, the largest free spots, what a drag tells. */
+ * snap guides with their measures, the rubber band, what a drag tells. */
 #pragma once
 
 #include <gtk/gtk.h>

@@ -7,6 +7,7 @@
 
 #include <math.h>
 
+#include "window/free-spots.h"
 #include "window/page-paint.h"
 #include "window/pages-view-private.h"
 
@@ -180,39 +181,74 @@ sb_pages_view_size_allocate (GtkWidget *widget, int width, int height, int basel
   self->allocating = FALSE;
 }
 
+/* One node a layer, be there something or not: frames are compared node by node, and a layer that
+ * stepped into another one's place would have all of both drawn anew. */
 static void
-snapshot_fit (SbPagesView *self, GtkSnapshot *snapshot)
+append_layer (GtkSnapshot *snapshot, GskRenderNode *node)
 {
-  if (!self->fit)
-    return;
+  g_autoptr (GskRenderNode) layer =
+      node ? gsk_render_node_ref (node) : gsk_container_node_new (NULL, 0);
+
+  gtk_snapshot_append_node (snapshot, layer);
+}
+
+static void
+take_layer (GtkSnapshot *snapshot, GtkSnapshot *layer)
+{
+  g_autoptr (GskRenderNode) node = gtk_snapshot_free_to_node (layer);
+
+  append_layer (snapshot, node);
+}
+
+static void
+append_laid (SbPagesView *self, GtkSnapshot *snapshot)
+{
+  GtkSnapshot *layer = gtk_snapshot_new ();
+
+  sb_pages_view_snapshot_laid (self, layer);
+  take_layer (snapshot, layer);
+}
+
+static void
+append_child (SbPagesView *self, GtkWidget *child, GtkSnapshot *snapshot)
+{
+  GtkSnapshot *layer = gtk_snapshot_new ();
+
+  gtk_widget_snapshot_child (GTK_WIDGET (self), child, layer);
+  take_layer (snapshot, layer);
+}
+
+static GskRenderNode *
+make_fit (SbPagesView *self)
+{
   SbPoint a =
       sb_pages_layout_to_view (&self->layout, self->fit_page, self->fit_um.x0, self->fit_um.y0);
   SbPoint b =
       sb_pages_layout_to_view (&self->layout, self->fit_page, self->fit_um.x1, self->fit_um.y1);
   graphene_rect_t rect =
       GRAPHENE_RECT_INIT ((float)a.x, (float)a.y, (float)(b.x - a.x), (float)(b.y - a.y));
-  if (!self->fit_node) {
-    GtkSnapshot *kept = gtk_snapshot_new ();
-    sb_pixels_append (self->fit, GTK_WIDGET (self), kept, &rect);
-    self->fit_node = gtk_snapshot_free_to_node (kept);
-  }
-  gtk_snapshot_append_node (snapshot, self->fit_node);
+  GtkSnapshot *snapshot = gtk_snapshot_new ();
+
+  sb_pixels_append (self->fit, GTK_WIDGET (self), snapshot, &rect);
+  return gtk_snapshot_free_to_node (snapshot);
 }
 
 static void
-snapshot_pieces (SbPagesView *self, GtkSnapshot *snapshot)
+append_pieces (SbPagesView *self, GtkSnapshot *snapshot)
 {
   g_autoptr (GPtrArray) lifted = g_ptr_array_new ();
+  GtkSnapshot *layer = gtk_snapshot_new ();
 
   for (guint i = 0; i < self->drawn->len; i++) {
     SbPieceView *view = self->drawn->pdata[i];
     if (self->lifted && sb_selection_contains (self->selection, sb_piece_view_get_piece (view)->id))
       g_ptr_array_add (lifted, view);
     else
-      gtk_widget_snapshot_child (GTK_WIDGET (self), GTK_WIDGET (view), snapshot);
+      gtk_widget_snapshot_child (GTK_WIDGET (self), GTK_WIDGET (view), layer);
   }
   for (guint i = 0; i < lifted->len; i++)
-    gtk_widget_snapshot_child (GTK_WIDGET (self), lifted->pdata[i], snapshot);
+    gtk_widget_snapshot_child (GTK_WIDGET (self), lifted->pdata[i], layer);
+  take_layer (snapshot, layer);
 }
 
 void
@@ -228,18 +264,21 @@ sb_pages_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
     self->ground = sb_page_paint_ground (&paint);
   if (!self->strip && self->overlay & SB_OVERLAY_STRIP)
     self->strip = sb_page_paint_strip (&paint);
+  if (!self->spots && self->overlay & SB_OVERLAY_WASTE)
+    self->spots = sb_free_spots_paint (&paint, self->free_spots);
+  if (!self->fit_node && self->fit)
+    self->fit_node = make_fit (self);
 
-  if (self->ground)
-    gtk_snapshot_append_node (snapshot, self->ground);
-  sb_pages_view_snapshot_laid (self, snapshot);
-  snapshot_fit (self, snapshot);
-  snapshot_pieces (self, snapshot);
-  if (self->strip)
-    gtk_snapshot_append_node (snapshot, self->strip);
-  gtk_widget_snapshot_child (widget, self->marks, snapshot);
-  gtk_widget_snapshot_child (widget, self->plate, snapshot);
-  gtk_widget_snapshot_child (widget, self->hand, snapshot);
-  gtk_widget_snapshot_child (widget, self->measure, snapshot);
+  append_layer (snapshot, self->ground);
+  append_laid (self, snapshot);
+  append_layer (snapshot, self->fit_node);
+  append_pieces (self, snapshot);
+  append_layer (snapshot, self->strip);
+  append_layer (snapshot, self->spots);
+  append_child (self, self->marks, snapshot);
+  append_child (self, self->plate, snapshot);
+  append_child (self, self->hand, snapshot);
+  append_child (self, self->measure, snapshot);
 }
 
 void
@@ -256,6 +295,20 @@ sb_pages_view_set_fit (SbPagesView *self, const SbFitArea *area)
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
+/* Findings come many times a second while something is dragged; the spots are seldom others. */
+void
+sb_pages_view_follow_spots (SbPagesView *self)
+{
+  g_autoptr (GArray) spots = sb_free_spots_list (self->checker, self->layout.n_pages);
+
+  if (sb_free_spots_equal (spots, self->free_spots))
+    return;
+  g_array_unref (self->free_spots);
+  self->free_spots = g_steal_pointer (&spots);
+  g_clear_pointer (&self->spots, gsk_render_node_unref);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
 void
 sb_pages_view_set_lifted (SbPagesView *self, gboolean lifted)
 {
@@ -268,6 +321,7 @@ sb_pages_view_drop_nodes (SbPagesView *self)
 {
   g_clear_pointer (&self->ground, gsk_render_node_unref);
   g_clear_pointer (&self->strip, gsk_render_node_unref);
+  g_clear_pointer (&self->spots, gsk_render_node_unref);
   g_clear_pointer (&self->fit_node, gsk_render_node_unref);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }

@@ -38,6 +38,8 @@ struct _SbPagesView {
 
   GskRenderNode *ground; /* below the pieces; NULL when it has to be made */
   GskRenderNode *strip;  /* above them */
+  GskRenderNode *spots;  /* above those */
+  GArray *free_spots;    /* SbIBox a page, that it shows */
   GHashTable *laid;      /* page id -> the picture of a page that carries a layout */
   GtkWidget *marks;
   GtkWidget *plate; /* the finding of the one selected piece */
@@ -81,6 +83,8 @@ void sb_pages_view_drop_nodes (SbPagesView *self);
 void sb_pages_view_bake_all (SbPagesView *self);
 /* More textures or artwork have arrived. */
 void sb_pages_view_baked (SbPagesView *self);
+/* The largest free spots may be others. */
+void sb_pages_view_follow_spots (SbPagesView *self);
 /* Once a zoom has come to rest. */
 void sb_pages_view_bake_later (SbPagesView *self);
 void sb_pages_view_size_allocate (GtkWidget *widget, int width, int height, int baseline);

@@ -169,6 +169,8 @@ sb_pages_view_dispose (GObject *object)
   g_clear_pointer (&self->drawn, g_ptr_array_unref);
   g_clear_pointer (&self->ground, gsk_render_node_unref);
   g_clear_pointer (&self->strip, gsk_render_node_unref);
+  g_clear_pointer (&self->spots, gsk_render_node_unref);
+  g_clear_pointer (&self->free_spots, g_array_unref);
   g_clear_pointer (&self->fit_node, gsk_render_node_unref);
   g_clear_pointer (&self->fit, sb_pixels_unref);
   G_OBJECT_CLASS (sb_pages_view_parent_class)->dispose (object);
@@ -207,6 +209,7 @@ sb_pages_view_init (SbPagesView *self)
   self->views = g_hash_table_new (NULL, NULL);
   self->laid = sb_laid_pages_new ();
   self->drawn = g_ptr_array_new ();
+  self->free_spots = g_array_new (FALSE, TRUE, sizeof (SbIBox));
   self->layout.scale = 1;
   self->stretch = 1;
   self->marks = sb_marks_new ();
@@ -258,9 +261,11 @@ sb_pages_view_set_checker (SbPagesView *self, SbChecker *checker)
     g_signal_handlers_disconnect_by_data (self->checker, self);
   g_set_object (&self->checker, checker);
   if (checker) {
+    g_signal_connect_swapped (checker, "changed", G_CALLBACK (sb_pages_view_follow_spots), self);
     g_signal_connect_swapped (checker, "changed", G_CALLBACK (sb_pages_view_marks_changed), self);
     sb_pages_view_marks_changed (self);
   }
+  sb_pages_view_follow_spots (self);
 }
 
 void

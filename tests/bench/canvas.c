@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * How long a frame of the canvas takes, from the frame clock: from the start of its update phase to
- * the end of its painting, while real pointer events drag a piece, pan and zoom. Prints
- * `name value unit` a line; medians and 95th percentiles in ms, of the wall clock and (-cpu) of the
- * main thread's own time, which other work on the machine disturbs less. The renderer is
- * GSK_RENDERER's.
+ * How long a frame of the canvas takes, from the frame clock: from the events that come before it
+ * to the end of its painting, while real pointer events drag a piece, pan and zoom. Prints `name
+ * value unit` a line; medians and 95th percentiles in ms, of the wall clock, of the main thread's
+ * own time (-cpu), which other work on the machine disturbs less, and of all threads'
+ * (-threads): OpenGL on a software renderer draws in several. The renderer is GSK_RENDERER's.
  *
  *   canvas [PIECES]...      20, 200 and 500 without arguments */
 #include "config.h"
@@ -20,37 +20,63 @@
 #define HEIGHT 1000
 #define FRAMES 120
 
+/* What is measured, and what its lines end in. */
+static const struct {
+  clockid_t id;
+  const char *suffix;
+} watches[] = {
+    {CLOCK_MONOTONIC, ""},
+    {CLOCK_THREAD_CPUTIME_ID, "-cpu"},
+    {CLOCK_PROCESS_CPUTIME_ID, "-threads"},
+};
+
 typedef struct {
-  gint64 start, cpu_start;
-  GArray *ms; /* double, one a frame */
-  GArray *cpu_ms;
+  gboolean running;
+  double start[G_N_ELEMENTS (watches)];
+  GArray *ms[G_N_ELEMENTS (watches)]; /* double, one a frame */
 } Clock;
 
-static gint64
-cpu_time (void)
+static double
+read_ms (clockid_t id)
 {
   struct timespec t;
 
-  clock_gettime (CLOCK_THREAD_CPUTIME_ID, &t);
-  return t.tv_sec * G_TIME_SPAN_SECOND + t.tv_nsec / 1000;
+  clock_gettime (id, &t);
+  return (double)t.tv_sec * 1e3 + (double)t.tv_nsec / 1e6;
 }
 
 static void
+begin_frame (Clock *clock)
+{
+  clock->running = TRUE;
+  for (guint i = 0; i < G_N_ELEMENTS (watches); i++)
+    clock->start[i] = read_ms (watches[i].id);
+}
+
+/* Ahead of the surface's own handler, which hands the pointer's motion to the widgets. */
+static gboolean
+flush_hook (GSignalInvocationHint *hint, guint n_values, const GValue *values, gpointer data)
+{
+  begin_frame (data);
+  return TRUE;
+}
+
+/* Frames without events before them. */
+static void
 before_cb (GdkFrameClock *frame_clock, Clock *clock)
 {
-  clock->start = g_get_monotonic_time ();
-  clock->cpu_start = cpu_time ();
+  if (!clock->running)
+    begin_frame (clock);
 }
 
 static void
 after_cb (GdkFrameClock *frame_clock, Clock *clock)
 {
-  double ms = (double)(g_get_monotonic_time () - clock->start) / 1000;
-
-  double cpu_ms = (double)(cpu_time () - clock->cpu_start) / 1000;
-
-  g_array_append_val (clock->ms, ms);
-  g_array_append_val (clock->cpu_ms, cpu_ms);
+  for (guint i = 0; i < G_N_ELEMENTS (watches); i++) {
+    double ms = read_ms (watches[i].id) - clock->start[i];
+    g_array_append_val (clock->ms[i], ms);
+  }
+  clock->running = FALSE;
 }
 
 static int
@@ -64,8 +90,8 @@ compare_doubles (gconstpointer a, gconstpointer b)
 static void
 forget (Clock *clock)
 {
-  g_array_set_size (clock->ms, 0);
-  g_array_set_size (clock->cpu_ms, 0);
+  for (guint i = 0; i < G_N_ELEMENTS (watches); i++)
+    g_array_set_size (clock->ms[i], 0);
 }
 
 static void
@@ -84,8 +110,8 @@ tell_one (const char *name, const char *kind, guint pieces, GArray *ms)
 static void
 tell (const char *name, guint pieces, Clock *clock)
 {
-  tell_one (name, "", pieces, clock->ms);
-  tell_one (name, "-cpu", pieces, clock->cpu_ms);
+  for (guint i = 0; i < G_N_ELEMENTS (watches); i++)
+    tell_one (name, watches[i].suffix, pieces, clock->ms[i]);
   forget (clock);
 }
 
@@ -95,7 +121,7 @@ wait_for_frame (Clock *clock, guint before)
 {
   gint64 end = g_get_monotonic_time () + 200 * G_TIME_SPAN_MILLISECOND;
 
-  while (clock->ms->len <= before && g_get_monotonic_time () < end)
+  while (clock->ms[0]->len <= before && g_get_monotonic_time () < end)
     g_main_context_iteration (NULL, FALSE);
 }
 
@@ -112,7 +138,7 @@ drag (SbScene *scene, Clock *clock, guint index, guint pieces, const char *name)
   sb_scene_settle (scene);
   forget (clock);
   for (int i = 0; i < FRAMES; i++) {
-    guint before = clock->ms->len;
+    guint before = clock->ms[0]->len;
     sb_scene_do (scene, "mousemove %d %d", (int)(x + 8 + 160 * sin (i * 0.05)),
                  (int)(y + 8 + 120 * (1 - cos (i * 0.04))));
     wait_for_frame (clock, before);
@@ -133,7 +159,7 @@ pan (SbScene *scene, Clock *clock, guint pieces)
   sb_scene_settle (scene);
   forget (clock);
   for (int i = 0; i < FRAMES; i++) {
-    guint before = clock->ms->len;
+    guint before = clock->ms[0]->len;
     sb_pages_view_scroll_by (pages, 6 * cos (i * 0.1), i < FRAMES / 2 ? 9 : -9);
     wait_for_frame (clock, before);
   }
@@ -147,7 +173,7 @@ zoom (SbScene *scene, Clock *clock, guint pieces)
 {
   forget (clock);
   for (int i = 0; i < FRAMES; i++) {
-    guint before = clock->ms->len;
+    guint before = clock->ms[0]->len;
     sb_canvas_zoom_by (scene->canvas, i < FRAMES / 2 ? 1.015 : 1 / 1.015, WIDTH / 2.0,
                        HEIGHT / 2.0);
     wait_for_frame (clock, before);
@@ -172,17 +198,18 @@ measure (guint pieces)
                               : 48000,
       .turned = TRUE,
   };
-  Clock clock = {
-      .ms = g_array_new (FALSE, FALSE, sizeof (double)),
-      .cpu_ms = g_array_new (FALSE, FALSE, sizeof (double)),
-  };
+  Clock clock = {0};
   gint64 start = g_get_monotonic_time ();
   SbScene *scene = sb_scene_new (sb_scene_make_state (&params), WIDTH, HEIGHT);
 
+  for (guint i = 0; i < G_N_ELEMENTS (watches); i++)
+    clock.ms[i] = g_array_new (FALSE, FALSE, sizeof (double));
   g_print ("scene-%u %.0f ms\n", pieces, (double)(g_get_monotonic_time () - start) / 1000);
   g_object_set (scene->canvas, "overlay", SB_OVERLAY_STRIP | SB_OVERLAY_WASTE, NULL);
   sb_scene_settle (scene);
   GdkFrameClock *frame_clock = gtk_widget_get_frame_clock (scene->window);
+  guint flush = g_signal_lookup ("flush-events", GDK_TYPE_FRAME_CLOCK);
+  gulong hook = g_signal_add_emission_hook (flush, 0, flush_hook, &clock, NULL);
   gulong before = g_signal_connect (frame_clock, "before-paint", G_CALLBACK (before_cb), &clock);
   gulong after = g_signal_connect (frame_clock, "after-paint", G_CALLBACK (after_cb), &clock);
 
@@ -193,11 +220,12 @@ measure (guint pieces)
   g_print ("art-%u %.1f MiB\n", pieces,
            (double)sb_art_store_get_bytes (scene->store) / (1024 * 1024));
 
+  g_signal_remove_emission_hook (flush, hook);
   g_signal_handler_disconnect (frame_clock, before);
   g_signal_handler_disconnect (frame_clock, after);
   sb_scene_free (scene);
-  g_array_unref (clock.ms);
-  g_array_unref (clock.cpu_ms);
+  for (guint i = 0; i < G_N_ELEMENTS (watches); i++)
+    g_array_unref (clock.ms[i]);
 }
 
 int
