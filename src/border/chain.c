@@ -67,6 +67,25 @@ append_ring (Draft *draft, const SbPoint *points, const guint8 *corners, guint n
     g_array_append_val (draft->rings, ring);
 }
 
+/* Outposts of the last ring, which become rings of one point. */
+static void
+append_outposts (Draft *draft, const SbOutpost *outposts, guint n, double sx, double sy)
+{
+  guint parent = draft->rings->len - 1;
+  SbChainRing *ring = &g_array_index (draft->rings, SbChainRing, parent);
+  guint8 corner = 0;
+  for (guint i = 0; i < n; i++) {
+    SbPoint p = {to_unit (outposts[i].p.x * sx), to_unit (outposts[i].p.y * sy)};
+    ring->box = sb_box_add (ring->box, p);
+    g_array_append_val (draft->points, p);
+    g_array_append_val (draft->corners, corner);
+  }
+  SbChainRing outpost = {
+      .first = ring->first + ring->n, .n = 1, .hole = ring->hole, .box = ring->box};
+  for (guint i = 0; i < n; i++, outpost.first++)
+    g_array_append_val (draft->rings, outpost);
+}
+
 static double
 across (const SbChainRing *ring)
 {
@@ -197,9 +216,10 @@ sb_chain_trace (const SbCoverage *coverage, double width_mm, double height_mm, d
 {
   g_autoptr (GArray) traced = g_array_new (FALSE, FALSE, sizeof (SbPoint));
   g_autoptr (GArray) ends = g_array_new (FALSE, FALSE, sizeof (guint));
+  g_autoptr (GArray) outposts = g_array_new (FALSE, FALSE, sizeof (SbOutpost));
   double softness;
   int level = CLAMP ((int)ceil (threshold * 255), 1, 255);
-  sb_trace_rings (coverage, level, traced, ends, &softness);
+  sb_trace_rings (coverage, level, traced, ends, outposts, &softness);
   if (ends->len == 0)
     return NULL;
 
@@ -208,18 +228,25 @@ sb_chain_trace (const SbCoverage *coverage, double width_mm, double height_mm, d
   g_autoptr (GArray) points = g_array_new (FALSE, FALSE, sizeof (SbPoint));
   g_autoptr (GArray) corners = g_array_new (FALSE, FALSE, 1);
   double sx = width_mm / coverage->width, sy = height_mm / coverage->height;
+  SbOutpost *outpost = (SbOutpost *)outposts->data, *last = outpost + outposts->len;
   guint first = 0;
   for (guint r = 0; r < ends->len; r++) {
-    guint end = g_array_index (ends, guint, r);
+    guint end = g_array_index (ends, guint, r), n_rings = draft.rings->len, n_outposts = 0;
     g_array_set_size (points, 0);
     g_array_set_size (corners, 0);
-    sb_corner_rebuild (&g_array_index (traced, SbPoint, first), end - first, points, corners);
+    while (outpost + n_outposts < last && outpost[n_outposts].ring == r)
+      n_outposts++;
+    guint n_kept = sb_corner_rebuild (&g_array_index (traced, SbPoint, first), end - first, outpost,
+                                      n_outposts, points, corners);
     for (guint i = 0; i < points->len; i++) {
       SbPoint *p = &g_array_index (points, SbPoint, i);
       p->x *= sx;
       p->y *= sy;
     }
     append_ring (&draft, (SbPoint *)points->data, (guint8 *)corners->data, points->len);
+    if (draft.rings->len > n_rings)
+      append_outposts (&draft, outpost, n_kept, sx, sy);
+    outpost += n_outposts;
     first = end;
   }
   drop_specks (&draft, speck_mm);

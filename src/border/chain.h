@@ -18,6 +18,8 @@ G_BEGIN_DECLS
  * decided exactly in whole numbers. */
 #define SB_CHAIN_UNITS_PER_MM 1e5
 
+/* A ring of one point is an outpost (trace.h): borders grow around it, but it is no part of an
+ * edge. */
 typedef struct {
   guint first, n;
   gboolean hole;

@@ -9,9 +9,11 @@ static const struct {
   double from, to;
 } leg_spans[] = {{3.2, 10}, {2.2, 6.5}};
 
+#define LEAST_VERTICES 24 /* smaller rings have no legs */
 #define LEG_MOST_POINTS 24
 #define LEG_MOST_RESIDUAL_PX 0.08
 #define TIP_MOST_PX 4.0                  /* how far from the vertices a corner may lie */
+#define MOST_CUT_PX 0.15                 /* of the edge as it was read */
 #define LEAST_TURN 0.26                  /* radians, 15 degrees: below, the rounding is < 0.04 px */
 #define MOST_TURN (G_PI * 170.0 / 180.0) /* beyond, the legs say nothing about where they meet */
 
@@ -91,6 +93,14 @@ cross (SbPoint a, SbPoint b)
   return a.x * b.y - a.y * b.x;
 }
 
+/* How far `p` lies to the left of the line from `a` to `b`, which is outside. */
+static double
+outside (SbPoint p, SbPoint a, SbPoint b)
+{
+  double l = distance (a, b);
+  return l > 0 ? -cross ((SbPoint){b.x - a.x, b.y - a.y}, (SbPoint){p.x - a.x, p.y - a.y}) / l : 0;
+}
+
 /* Where the legs around `tip` meet, if they make a corner there. */
 static gboolean
 find_corner (const SbPoint *ring, guint n, guint tip, SbPoint *corner, guint *back, guint *ahead)
@@ -119,6 +129,21 @@ find_corner (const SbPoint *ring, guint n, guint tip, SbPoint *corner, guint *ba
   return FALSE;
 }
 
+/* Is anything in the way of the corner, outside of its legs or taken by another corner? */
+static gboolean
+is_blocked (const SbPoint *ring, guint n, guint tip, SbPoint corner, guint back, guint ahead,
+            const guint8 *gone)
+{
+  SbPoint from = ring[step (n, tip, -(int)back)], to = ring[step (n, tip, (int)ahead)];
+  for (int k = -(int)back + 1; k < (int)ahead; k++) {
+    guint i = step (n, tip, k);
+    if (gone[i] || outside (ring[i], from, corner) > MOST_CUT_PX ||
+        outside (ring[i], corner, to) > MOST_CUT_PX)
+      return TRUE;
+  }
+  return FALSE;
+}
+
 /* How sharply the ring turns right at `i`: the sine of the turn over four vertices each way, 2 when
  * it turns back. */
 static double
@@ -135,24 +160,11 @@ sharpness (const SbPoint *ring, guint n, guint i)
   return cosine >= 0 ? sine : 2 - sine;
 }
 
+/* Marks the corners that are found, gone = 2 and moved, and the vertices that they replace, 1. */
 static void
-append (GArray *points, GArray *corners, SbPoint p, guint8 is_corner)
+find_corners (const SbPoint *ring, guint n, guint8 *gone, SbPoint *moved)
 {
-  g_array_append_val (points, p);
-  g_array_append_val (corners, is_corner);
-}
-
-void
-sb_corner_rebuild (const SbPoint *ring, guint n, GArray *points, GArray *corners)
-{
-  if (n < 24) {
-    for (guint i = 0; i < n; i++)
-      append (points, corners, ring[i], 0);
-    return;
-  }
   g_autofree float *sharp = g_new (float, n);
-  g_autofree guint8 *gone = g_malloc0 (n);
-  g_autofree SbPoint *moved = g_memdup2 (ring, n * sizeof *ring);
   for (guint i = 0; i < n; i++)
     sharp[i] = (float)sharpness (ring, n, i);
   for (guint i = 0; i < n; i++) {
@@ -161,19 +173,48 @@ sb_corner_rebuild (const SbPoint *ring, guint n, GArray *points, GArray *corners
       is_peak = sharp[i] > sharp[step (n, i, -k)] && sharp[i] >= sharp[step (n, i, k)];
     SbPoint corner;
     guint back, ahead;
-    if (!is_peak || gone[i] || !find_corner (ring, n, i, &corner, &back, &ahead))
-      continue;
-    gboolean free_of_others = TRUE;
-    for (int k = -(int)back + 1; k < (int)ahead; k++)
-      free_of_others &= !gone[step (n, i, k)];
-    if (!free_of_others)
+    if (!is_peak || gone[i] || !find_corner (ring, n, i, &corner, &back, &ahead) ||
+        is_blocked (ring, n, i, corner, back, ahead, gone))
       continue;
     for (int k = -(int)back + 1; k < (int)ahead; k++)
       gone[step (n, i, k)] = 1;
     gone[i] = 2;
     moved[i] = corner;
   }
-  for (guint i = 0; i < n; i++)
-    if (gone[i] != 1)
-      append (points, corners, moved[i], gone[i] == 2);
+}
+
+/* The outposts outside of what the vertices have become. */
+static guint
+keep_outposts (const SbPoint *moved, const guint8 *gone, guint n, SbOutpost *outposts,
+               guint n_outposts)
+{
+  guint kept = 0;
+  for (guint k = 0; k < n_outposts; k++) {
+    guint b = outposts[k].next % n, a = step (n, b, -1);
+    while (gone[a] == 1)
+      a = step (n, a, -1);
+    while (gone[b] == 1)
+      b = step (n, b, 1);
+    if (outside (outposts[k].p, moved[a], moved[b]) > SB_OUTPOST_PX)
+      outposts[kept++] = outposts[k];
+  }
+  return kept;
+}
+
+guint
+sb_corner_rebuild (const SbPoint *ring, guint n, SbOutpost *outposts, guint n_outposts,
+                   GArray *points, GArray *corners)
+{
+  g_autofree guint8 *gone = g_malloc0 (n);
+  g_autofree SbPoint *moved = g_memdup2 (ring, n * sizeof *ring);
+  if (n >= LEAST_VERTICES)
+    find_corners (ring, n, gone, moved);
+  for (guint i = 0; i < n; i++) {
+    guint8 is_corner = gone[i] == 2;
+    if (gone[i] == 1)
+      continue;
+    g_array_append_val (points, moved[i]);
+    g_array_append_val (corners, is_corner);
+  }
+  return keep_outposts (moved, gone, n, outposts, n_outposts);
 }

@@ -4,12 +4,14 @@
  * the corner is put back where they cross. Private to the room. */
 #pragma once
 
-#include "geometry/point.h"
+#include "border/trace.h"
 
 G_BEGIN_DECLS
 
 /* Rebuilds the convex corners of one ring of `n` vertices in px, inside on the right hand. Appends
- * the ring to `points` (SbPoint) and a guint8 for each to `corners`. */
-void sb_corner_rebuild (const SbPoint *ring, guint n, GArray *points, GArray *corners);
+ * the ring to `points` (SbPoint) and a guint8 for each to `corners`. Of the outposts, those that
+ * are still outside are moved to the front; returns how many. */
+guint sb_corner_rebuild (const SbPoint *ring, guint n, SbOutpost *outposts, guint n_outposts,
+                         GArray *points, GArray *corners);
 
 G_END_DECLS

@@ -56,7 +56,7 @@ sb_chain_to_path (const SbChain *chain, gboolean holes)
   SbPath *path = sb_path_new ();
   for (guint r = 0; r < chain->n_rings; r++) {
     const SbChainRing *ring = &chain->rings[r];
-    if (!holes && (ring->hole || is_enclosed (chain, ring)))
+    if (ring->n == 1 || (!holes && (ring->hole || is_enclosed (chain, ring))))
       continue;
     for (guint i = ring->first; i < ring->first + ring->n; i++) {
       guint before = sb_chain_previous (chain, i), after = sb_chain_next (chain, i);

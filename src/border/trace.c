@@ -7,7 +7,11 @@
  * edge's position at the row's middle, whatever its slope and whatever symmetric blur the picture
  * has gone through. So where the edge is steep and the row is flat on both sides of it, the sum is
  * the position; shallow edges are read from the columns in the same way. Elsewhere (hair-lines,
- * soft shadows) the position is interpolated between the two centres. */
+ * soft shadows) the position is interpolated between the two centres.
+ *
+ * Of a pixel that a straight edge leaves covered by c >= 1/2, the places sqrt (1 - c) from its
+ * corners towards its centre are covered, however the edge runs. Where such a place lies outside of
+ * the ring, the edge is not straight there, and the place is kept as an outpost. */
 #include "border/trace.h"
 
 #include <math.h>
@@ -24,13 +28,16 @@ typedef struct {
   const SbCoverage *coverage;
   int threshold;
   guint8 *seen; /* one bit a pixel: its left crack has been walked */
-  GArray *points, *ends;
+  GArray *points, *ends, *outposts;
   GArray *ring; /* Crack */
+  guint first;  /* its first vertex in points */
   guint64 n_cracks, n_partial;
 } Trace;
 
 typedef struct {
   SbPoint p;
+  int x, y;       /* the inside pixel */
+  guint8 in, out; /* coverage on both sides */
   guint8 heading;
   gboolean keep; /* read along the steep direction, or the only reading there is */
 } Crack;
@@ -97,7 +104,13 @@ add_crack (Trace *trace, int x, int y, int heading)
   gboolean steep = 10 * ABS (moved) <= 23 * ABS (in[-2 * along] - in[3 * along]);
   if (!steep || !sum_position (in, along, &t))
     t = (a - (trace->threshold - 0.5)) / (double)(a - b);
-  Crack crack = {{x + 0.5 + t * step_x[out], y + 0.5 + t * step_y[out]}, (guint8)heading, steep};
+  Crack crack = {{x + 0.5 + t * step_x[out], y + 0.5 + t * step_y[out]},
+                 x,
+                 y,
+                 (guint8)a,
+                 (guint8)b,
+                 (guint8)heading,
+                 steep};
   g_array_append_val (trace->ring, crack);
   trace->n_cracks++;
   for (int k = -3; k <= 4; k++)
@@ -105,21 +118,55 @@ add_crack (Trace *trace, int x, int y, int heading)
       trace->n_partial++;
 }
 
+#define CRISP 128 /* a smaller step between two pixels may be a shadow's, and tells of no edge */
+
+/* Where two layers' edges lie over each other, a pixel is covered by more than the area that shows;
+ * a place as far out as that makes it is no outpost. */
+#define LAYERED_PX 0.15
+
+/* Keeps the covered place by the crack's end (side 1) or beginning (-1), when it lies outside of
+ * the line from `a` to `b`. */
+static void
+look_for_outpost (Trace *trace, const Crack *c, int side, SbPoint a, SbPoint b)
+{
+  if (c->in < 255 && c->in - c->out < CRISP)
+    return;
+  int out = (c->heading + 3) & 3;
+  double off = 0.5 - sqrt ((255 - c->in) / (2 * 255.0));
+  SbPoint q = {c->x + 0.5 + off * (step_x[out] + side * step_x[c->heading]),
+               c->y + 0.5 + off * (step_y[out] + side * step_y[c->heading])};
+  double dx = b.x - a.x, dy = b.y - a.y, outside = dy * (q.x - a.x) - dx * (q.y - a.y);
+  SbOutpost outpost = {q, trace->ends->len, trace->points->len - trace->first};
+  double most = c->in == 255 ? SB_OUTPOST_PX : LAYERED_PX;
+  if (outside > 0 && outside * outside > most * most * (dx * dx + dy * dy))
+    g_array_append_val (trace->outposts, outpost);
+}
+
 /* A shallow reading is dropped where the cracks before and after it give a good one. */
+static gboolean
+is_kept (const Crack *before, const Crack *c, const Crack *after)
+{
+  gboolean between = before->keep && after->keep && before->heading == after->heading &&
+                     before->heading != c->heading;
+  return c->keep || !between;
+}
+
 static void
 flush_ring (Trace *trace)
 {
   const Crack *cracks = (const Crack *)trace->ring->data;
   guint n = trace->ring->len;
   for (guint i = 0; i < n; i++) {
-    const Crack *c = &cracks[i], *before = &cracks[i ? i - 1 : n - 1],
+    const Crack *before = &cracks[i ? i - 1 : n - 1], *c = &cracks[i],
                 *after = &cracks[i + 1 < n ? i + 1 : 0];
-    gboolean between = before->keep && after->keep && before->heading == after->heading &&
-                       before->heading != c->heading;
-    if (c->keep || !between)
+    gboolean kept = is_kept (before, c, after);
+    look_for_outpost (trace, c, -1, before->p, kept ? c->p : after->p);
+    if (kept)
       g_array_append_val (trace->points, c->p);
+    look_for_outpost (trace, c, 1, kept ? c->p : before->p, after->p);
   }
-  g_array_append_val (trace->ends, trace->points->len);
+  trace->first = trace->points->len;
+  g_array_append_val (trace->ends, trace->first);
 }
 
 static void
@@ -159,7 +206,7 @@ at_least (guint64 v, int threshold)
 
 void
 sb_trace_rings (const SbCoverage *coverage, int threshold, GArray *points, GArray *ends,
-                double *softness)
+                GArray *outposts, double *softness)
 {
   gsize n_pixels = (gsize)coverage->width * coverage->height;
   Trace trace = {.coverage = coverage,
@@ -167,6 +214,7 @@ sb_trace_rings (const SbCoverage *coverage, int threshold, GArray *points, GArra
                  .seen = g_malloc0 (n_pixels / 8 + 1),
                  .points = points,
                  .ends = ends,
+                 .outposts = outposts,
                  .ring = g_array_new (FALSE, FALSE, sizeof (Crack))};
   for (int y = 0; y < coverage->height; y++) {
     const guint8 *row = sb_coverage_row (coverage, y);

@@ -99,7 +99,7 @@ geos_ms (const SbChain *chain, int runs, double *simplify_ms)
   GArray *rings = g_array_new (FALSE, FALSE, sizeof (GEOSGeometry *));
   for (guint r = 0; r < chain->n_rings; r++) {
     const SbChainRing *ring = &chain->rings[r];
-    if (ring->hole)
+    if (ring->hole || ring->n == 1)
       continue;
     GEOSCoordSequence *points = GEOSCoordSeq_create (ring->n + 1, 2);
     for (guint i = 0; i <= ring->n; i++) {

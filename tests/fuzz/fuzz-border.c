@@ -94,18 +94,22 @@ copy_of (const SbCoverage *from)
   return coverage;
 }
 
-/* The least depth of the artwork's edge in the outline. */
+/* The least depth of the artwork's edge in the outline. No border at all is that edge itself, which
+ * outposts lie outside of. */
 static double
-least_depth (const SbChain *chain, const SbOutline *outline, gboolean holes)
+least_depth (const SbChain *chain, const SbOutline *outline, const SbBorderParams *params)
 {
   g_autoptr (GArray) points = g_array_new (FALSE, FALSE, sizeof (SbPoint));
   g_autoptr (GArray) ends = g_array_new (FALSE, FALSE, sizeof (guint));
   sb_check_flatten (outline, 8, 0.1, points, ends);
   double least = G_MAXDOUBLE;
   guint stride = MAX (1, chain->n_points / 120);
-  for (guint i = 0; i < chain->n_points; i += stride)
-    if (holes || !chain->rings[chain->ring_of[i]].hole)
+  for (guint i = 0; i < chain->n_points; i += stride) {
+    const SbChainRing *ring = &chain->rings[chain->ring_of[i]];
+    gboolean is_edge = ring->n > 1 || params->width_mm + params->nook_mm > 0;
+    if (is_edge && (params->keep_holes || !ring->hole))
       least = MIN (least, sb_check_depth (points, ends, chain->points[i]));
+  }
   return least;
 }
 
@@ -153,7 +157,7 @@ static void
 check_outline (guint seed, const SbSilhouette *silhouette, const SbBorderParams *params,
                const SbOutline *outline)
 {
-  double depth = least_depth (silhouette->chain, outline, params->keep_holes);
+  double depth = least_depth (silhouette->chain, outline, params);
   if (depth < params->width_mm - MOST_THIN_MM)
     g_error ("seed %u: the border is %.1f um too thin", seed, 1000 * (params->width_mm - depth));
   SbPoint where = {0, 0};

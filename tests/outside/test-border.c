@@ -229,6 +229,59 @@ START_TEST (stars_as_geos_grows_them)
 }
 END_TEST
 
+/* The least distance from any corner of an opaque pixel to the outline. */
+static double
+thinnest_mm (const guint8 *opaque, int side, double mm, const SbOutline *outline)
+{
+  g_autoptr (GArray) points = g_array_new (FALSE, FALSE, sizeof (SbPoint));
+  g_autoptr (GArray) ends = g_array_new (FALSE, FALSE, sizeof (guint));
+  sb_check_flatten (outline, 8, 0.1, points, ends);
+  double least = G_MAXDOUBLE;
+  for (int y = 0; y < side; y++)
+    for (int x = 0; x < side; x++)
+      for (int k = 0; k < 4 && opaque[y * side + x]; k++)
+        if (x == 0 || !opaque[y * side + x - 1] || !opaque[y * side + x + 1] ||
+            !opaque[(y - 1) * side + x] || !opaque[(y + 1) * side + x])
+          least = MIN (
+              least, sb_check_depth (points, ends, (SbPoint){(x + k % 2) * mm, (y + k / 2) * mm}));
+  return least;
+}
+
+/* Tips of all sharpness, and rods a pixel or two wide, with edges that are smooth and with edges of
+ * whole pixels. */
+START_TEST (opaque_pixels_keep_their_border)
+{
+  enum { SIDE = 160 };
+  g_autofree guint8 *opaque = g_malloc (SIDE * SIDE);
+  GRand *random = g_rand_new_with_seed (1848);
+  double mm = 25.4 / 300;
+  for (int k = 0; k < 40; k++) {
+    SbPoint p[64];
+    double outer = g_rand_double_range (random, 40, 70);
+    guint n = sb_drawing_star (p, (guint)g_rand_int_range (random, 3, 8), (SbPoint){80, 80}, outer,
+                               outer * g_rand_double_range (random, 0.02, 0.6),
+                               6.28 * g_rand_double (random));
+    SbDrawing *drawing = sb_drawing_new (SIDE, SIDE);
+    sb_drawing_add (drawing, p, n);
+    SbCoverage *coverage = sb_drawing_end (drawing);
+    for (int y = 0; y < SIDE; y++)
+      for (int x = 0; x < SIDE; x++) {
+        guint8 *c = sb_coverage_row (coverage, y) + x;
+        *c = k % 2 == 0 ? *c : *c < 128 ? 0 : 255;
+        opaque[y * SIDE + x] = *c == 255;
+      }
+    SbSilhouetteParams params = sb_silhouette_params_default ();
+    params.speck_mm = 0;
+    shape.silhouette = sb_silhouette_from_coverage (coverage, SIDE * mm, SIDE * mm, &params, NULL);
+    g_autoptr (SbGrowth) growth = grow (NOOK_MM, 5);
+    double thinnest = thinnest_mm (opaque, SIDE, mm, sb_growth_get_outline (growth));
+    ck_assert_double_ge (thinnest, WIDTH_MM - 0.005);
+    sb_silhouette_unref (shape.silhouette);
+  }
+  g_rand_free (random);
+}
+END_TEST
+
 int
 main (void)
 {
@@ -240,6 +293,7 @@ main (void)
   tcase_add_test (tcase, heptagon);
   tcase_add_test (tcase, bridge_follows_its_formula);
   tcase_add_test (tcase, stars_as_geos_grows_them);
+  tcase_add_test (tcase, opaque_pixels_keep_their_border);
   suite_add_tcase (suite, tcase);
   return sb_run_suite (suite);
 }
