@@ -44,20 +44,20 @@ shape_of (Arranging *arranging, const SbDesign *design)
   return index;
 }
 
-static guint
-nearest_pose (const SbShape *shape, gint32 turn)
+/* The pose a piece lies in; FALSE with pose 0 when its design may not lie so. */
+static gboolean
+find_pose (SbShape *shape, gint32 turn, guint *found)
 {
-  guint best = 0;
-  gint32 least = G_MAXINT32;
-  for (guint i = 0; i < shape->n_poses; i++) {
-    gint32 apart = ABS (shape->poses[i].turn - turn);
-    apart = MIN (apart, 360000 - apart);
-    if (apart < least) {
-      least = apart;
-      best = i;
-    }
-  }
-  return best;
+  *found = 0;
+  if (shape->cyclic)
+    *found = sb_shape_take_pose (shape, turn);
+  else
+    while (*found + 1 < shape->n_poses && shape->poses[*found].turn != turn)
+      (*found)++;
+  if (sb_shape_get_pose (shape, *found)->turn == turn)
+    return TRUE;
+  *found = 0;
+  return FALSE;
 }
 
 /* What lies on the pages: the pinned pieces alone, and all of it. */
@@ -83,9 +83,8 @@ take_piece (Arranging *arranging, const SbPiece *piece, GArray *pinned, GArray *
     g_array_append_val (pinned, placing);
   } else {
     placing.shape = shape_of (arranging, design);
-    placing.pose = nearest_pose (arranging->task->shapes->pdata[placing.shape], piece->turn);
     laid->keep &=
-        sb_task_get_pose (arranging->task, placing.shape, placing.pose)->turn == piece->turn;
+        find_pose (arranging->task->shapes->pdata[placing.shape], piece->turn, &placing.pose);
     g_array_append_val (arranging->copies, placing);
   }
   g_array_append_val (in_hand, placing);

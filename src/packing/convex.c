@@ -10,6 +10,13 @@ turn_of (SbIPoint a, SbIPoint b, SbIPoint c)
   return ((gint64)b.x - a.x) * ((gint64)c.y - a.y) - ((gint64)b.y - a.y) * ((gint64)c.x - a.x);
 }
 
+/* Not hypot, whose last bit differs between machines. */
+static double
+length_of (double dx, double dy)
+{
+  return sqrt (dx * dx + dy * dy);
+}
+
 static int
 compare_points (gconstpointer a, gconstpointer b)
 {
@@ -88,7 +95,7 @@ triangulate (const SbIPoint *points, guint n, GPtrArray *triangles)
         best_cut = -1;
         break;
       }
-      double cut = hypot ((double)c.x - a.x, (double)c.y - a.y);
+      double cut = length_of ((double)c.x - a.x, (double)c.y - a.y);
       if (cut < best_cut && is_ear (points, ring, n, i)) {
         best = i;
         best_cut = cut;
@@ -191,12 +198,12 @@ meet (SbIPoint a, SbIPoint b, SbIPoint c, SbIPoint d, double slack, SbIPoint *co
     return FALSE;
   double t = (((double)c.x - b.x) * vy - ((double)c.y - b.y) * vx) / det;
   double px = b.x + t * ux, py = b.y + t * uy;
-  double ex = (double)c.x - b.x, ey = (double)c.y - b.y, length = hypot (ex, ey);
+  double ex = (double)c.x - b.x, ey = (double)c.y - b.y, length = length_of (ex, ey);
   *reach = fabs ((px - b.x) * ey - (py - b.y) * ex) / length;
   if (!(*reach <= slack) || fabs (px) > SB_UM_MOST || fabs (py) > SB_UM_MOST)
     return FALSE;
   /* A little farther out from both legs, so that rounding cuts nothing off. */
-  double u = hypot (ux, uy), v = hypot (vx, vy);
+  double u = length_of (ux, uy), v = length_of (vx, vy);
   double ox = uy / u - vy / v, oy = -ux / u + vx / v; /* sum of the outward normals */
   double along = (ox * uy - oy * ux) / u;             /* of either: 1 + cos of the turn */
   if (along < 0.2)
@@ -226,7 +233,7 @@ saving_at (const GArray *points, guint i, double slack)
   gint64 at_b = turn_of (a, b, c), at_c = turn_of (b, c, d);
   saving.drop = at_b <= 0;
   if (saving.drop) {
-    double length = hypot ((double)c.x - a.x, (double)c.y - a.y);
+    double length = length_of ((double)c.x - a.x, (double)c.y - a.y);
     double reach = length > 0 ? (double)-at_b / length : INFINITY;
     saving.reach = reach <= slack ? reach : INFINITY;
     return saving;

@@ -5,7 +5,7 @@
 
 #include "job/edit.h"
 
-#define N_SIZES 3
+#define N_SIZES 3        /* greatest, middle, least */
 #define SAME_MM 0.05     /* sizes nearer to each other than this are one */
 #define LEAST_FACTOR 0.1 /* of the artwork: smaller than that it is a speck */
 
@@ -74,6 +74,14 @@ make_size (const SbDesign *design, double longer_mm, GCancellable *cancellable)
   return sb_design_prepare (size, cancellable, NULL) ? g_steal_pointer (&size) : NULL;
 }
 
+/* The greatest, the one between and the least: even steps of the eye, each the same part of the one
+ * before. By a square root, which is the same on every machine, as pow is not. */
+static double
+size_between (double least, double greatest, guint k)
+{
+  return k == 0 ? greatest : k + 1 == N_SIZES ? least : sqrt (greatest * least);
+}
+
 GPtrArray *
 sb_filling_get_sizes (const SbState *state, SbDesign *design, GCancellable *cancellable)
 {
@@ -81,8 +89,7 @@ sb_filling_get_sizes (const SbState *state, SbDesign *design, GCancellable *canc
   const SbFilling *filling = &design->filling;
   double least = MAX (filling->least_mm, 0.1), greatest = filling->greatest_mm, last = G_MAXDOUBLE;
   for (guint k = 0; k < N_SIZES && greatest > 0; k++) {
-    /* Even steps of the eye: each is the same part of the one before. */
-    double mm = greatest * pow (MIN (least, greatest) / greatest, (double)k / (N_SIZES - 1));
+    double mm = size_between (MIN (least, greatest), greatest, k);
     if (last - mm <= SAME_MM)
       break;
     last = mm;

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "packing/lattice.h"
+#include "packing/relax.h"
 #include "packing/separate.h"
 
 #define N_WORKERS 2
@@ -44,16 +45,50 @@ sb_fitter_free (SbFitter *fitter)
   g_free (fitter);
 }
 
+/* One thread's search. Copies that turn freely are relaxed, others separated. */
 typedef struct {
   const SbTask *task;
   SbIBox box;
   const SbBudget *budget;
-  SbSeparator *separator;
+  SbSeparator *separator; /* or */
+  SbRelaxer *relaxer;
+  guint n;
   SbPlacing *scratch;
-  guint64 limit; /* evaluations of the round */
-  gboolean done;
+  guint64 limit;   /* evaluations of the round */
+  gboolean done;   /* as far as the search can tell */
   guint n_refused; /* layouts that failed the exact check */
 } Worker;
+
+static void
+worker_init (Worker *worker, SbFitter *fitter, guint k, SbIBox box, const SbPlacing *placings,
+             guint n, SbRandom random, const SbBudget *budget, gboolean relaxing)
+{
+  *worker = (Worker){.task = fitter->task, .box = box, .budget = budget, .n = n};
+  worker->scratch = g_new (SbPlacing, n);
+  if (relaxing) {
+    worker->relaxer = sb_relaxer_new (fitter->task, box, placings, n, random);
+    if (k > 0)
+      sb_relaxer_disturb (worker->relaxer);
+    return;
+  }
+  worker->separator = sb_separator_new (fitter->task, fitter->keep_outs[k], random);
+  sb_separator_set (worker->separator, box, placings, n);
+}
+
+static void
+worker_clear (Worker *worker)
+{
+  g_clear_pointer (&worker->separator, sb_separator_free);
+  g_clear_pointer (&worker->relaxer, sb_relaxer_free);
+  g_free (worker->scratch);
+}
+
+static guint64
+worker_evaluations (const Worker *worker)
+{
+  return worker->relaxer != NULL ? sb_relaxer_get_evaluations (worker->relaxer)
+                                 : sb_separator_get_evaluations (worker->separator);
+}
 
 /* One free copy goes to a random place: the search has run aground. */
 static void
@@ -79,29 +114,52 @@ static gpointer
 work (gpointer data)
 {
   Worker *worker = data;
-  guint64 end = sb_separator_get_evaluations (worker->separator) + worker->limit, now;
-  while ((now = sb_separator_get_evaluations (worker->separator)) < end) {
+  guint64 end = worker_evaluations (worker) + worker->limit, now;
+  while (!worker->done && (now = worker_evaluations (worker)) < end) {
     if (g_get_monotonic_time () >= worker->budget->deadline ||
         g_cancellable_is_cancelled (worker->budget->cancellable))
       return NULL;
-    SbSeparation result =
-        sb_separator_run (worker->separator, PATIENCE, STRIKES, MIN (CHUNK_EVALUATIONS, end - now));
+    guint64 chunk = MIN (CHUNK_EVALUATIONS, end - now);
+    if (worker->relaxer != NULL) {
+      worker->done = sb_relaxer_run (worker->relaxer, chunk);
+      continue;
+    }
+    SbSeparation result = sb_separator_run (worker->separator, PATIENCE, STRIKES, chunk);
+    worker->done = result == SB_SEPARATION_DONE;
     if (result == SB_SEPARATION_FAILED)
       disturb (worker);
-    if (result != SB_SEPARATION_DONE)
-      continue;
-    guint n;
-    const SbPlacing *placings = sb_separator_get (worker->separator, &n);
-    if (sb_task_check (worker->task, worker->box, placings, n)) {
-      worker->done = TRUE;
-      return NULL;
-    }
-    /* The parts keep clear of each other but the exact outlines do not: a fault of the aim. */
-    if (++worker->n_refused >= MOST_REFUSED)
-      return NULL;
-    disturb (worker);
   }
   return NULL;
+}
+
+/* Takes what a worker has done to `scratch` and checks it exactly; else the worker goes on from
+ * something else. */
+static gboolean
+confirm (Worker *worker)
+{
+  if (worker->relaxer != NULL) {
+    for (guint i = 0; i < worker->n; i++) {
+      gint32 turn = -1;
+      SbPlacing *placing = &worker->scratch[i];
+      *placing = sb_relaxer_get (worker->relaxer, i, &turn);
+      if (turn >= 0)
+        placing->pose = sb_shape_take_pose (worker->task->shapes->pdata[placing->shape], turn);
+    }
+  } else {
+    guint n;
+    memcpy (worker->scratch, sb_separator_get (worker->separator, &n),
+            worker->n * sizeof (SbPlacing));
+  }
+  if (sb_task_check (worker->task, worker->box, worker->scratch, worker->n))
+    return TRUE;
+  /* The parts keep clear of each other but the exact outlines do not: a fault of the aim. */
+  worker->n_refused++;
+  worker->done = FALSE;
+  if (worker->relaxer != NULL)
+    sb_relaxer_disturb (worker->relaxer);
+  else
+    disturb (worker);
+  return FALSE;
 }
 
 static void
@@ -116,6 +174,19 @@ run_round (Worker *workers, guint64 limit)
   work (&workers[0]);
   for (guint k = 1; k < N_WORKERS; k++)
     g_thread_join (threads[k]);
+}
+
+/* How many workers relax: all where most copies turn freely, one where some do. */
+static guint
+count_relaxing (const SbTask *task, const SbPlacing *placings, guint n)
+{
+  guint free = 0, turning = 0;
+  for (guint i = 0; i < n; i++) {
+    free += !placings[i].fixed;
+    turning +=
+        !placings[i].fixed && ((const SbShape *)task->shapes->pdata[placings[i].shape])->cyclic;
+  }
+  return 2 * turning > free ? N_WORKERS : turning > 0;
 }
 
 static gboolean
@@ -157,13 +228,10 @@ sb_fit (SbFitter *fitter, SbIBox box, SbPlacing *placings, guint n, SbRandom *ra
   if (n > 1 && fit_by_lattice (fitter, box, placings, n))
     return TRUE;
   Worker workers[N_WORKERS];
-  for (guint k = 0; k < N_WORKERS; k++) {
-    workers[k] = (Worker){.task = task, .box = box, .budget = budget};
-    workers[k].separator = sb_separator_new (task, fitter->keep_outs[k],
-                                             sb_random_stream (sb_random_next (random), k));
-    workers[k].scratch = g_new (SbPlacing, n);
-    sb_separator_set (workers[k].separator, box, placings, n);
-  }
+  guint n_relaxing = count_relaxing (task, placings, n);
+  for (guint k = 0; k < N_WORKERS; k++)
+    worker_init (&workers[k], fitter, k, box, placings, n,
+                 sb_random_stream (sb_random_next (random), k), budget, k < n_relaxing);
   guint64 used = 0;
   guint64 begun = budget->evaluations;
   const Worker *winner = NULL;
@@ -174,21 +242,17 @@ sb_fit (SbFitter *fitter, SbIBox box, SbPlacing *placings, guint n, SbRandom *ra
     limit = MIN (2 * limit, ROUND_EVALUATIONS);
     used = 0;
     for (guint k = 0; k < N_WORKERS; k++) {
-      refused |= workers[k].n_refused >= MOST_REFUSED;
-      used += sb_separator_get_evaluations (workers[k].separator);
-      if (winner == NULL && workers[k].done)
+      used += worker_evaluations (&workers[k]);
+      if (winner == NULL && workers[k].done && confirm (&workers[k]))
         winner = &workers[k];
+      refused |= workers[k].n_refused >= MOST_REFUSED;
     }
     budget->evaluations = begun + used;
   }
-  if (winner != NULL) {
-    guint n_found;
-    memcpy (placings, sb_separator_get (winner->separator, &n_found), n * sizeof *placings);
-  }
+  if (winner != NULL)
+    memcpy (placings, winner->scratch, n * sizeof *placings);
   gboolean found = winner != NULL;
-  for (guint k = 0; k < N_WORKERS; k++) {
-    sb_separator_free (workers[k].separator);
-    g_free (workers[k].scratch);
-  }
+  for (guint k = 0; k < N_WORKERS; k++)
+    worker_clear (&workers[k]);
   return found;
 }

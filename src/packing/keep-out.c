@@ -4,9 +4,10 @@
 #include <math.h>
 #include <string.h>
 
-/* Tangents to a rounded corner are no farther apart than this. */
-#define ARC_STEP (G_PI / 12)
+/* Tangents to a rounded corner are no farther apart than 15 degrees: this is the cosine. Halving
+ * leaves them at least half as far apart, and a corner that needs none has one edge. */
 #define ARC_STEP_COS 0.96592582628906828675
+#define MOST_TANGENTS 48
 
 /* Whether leg a points to an earlier direction than leg b, counted from (1, 0): < 0, 0, > 0. */
 static inline int
@@ -35,21 +36,25 @@ sum_add_edge (Sum *sum, double nx, double ny, double x, double y)
   sum->c[sum->n++] = nx * x + ny * y + sum->gap;
 }
 
-/* Tangents about corner (x, y) between the last edge's normal and (nx, ny). */
+/* Tangents about corner (x, y) between the last edge's normal and (nx, ny): the arc is halved until
+ * it is short enough, by square roots alone, so that every machine finds the same. */
 static void
 sum_round_corner (Sum *sum, double from_x, double from_y, double nx, double ny, double x, double y)
 {
   double across = from_x * ny - from_y * nx, along = from_x * nx + from_y * ny;
   if (sum->gap <= 0 || (along >= ARC_STEP_COS && across >= 0))
     return;
-  double turn = atan2 (across, along);
-  if (turn < 0)
-    turn += 2 * G_PI;
-  int n = (int)ceil (turn / ARC_STEP - 1e-9) - 1;
-  for (int i = 1; i <= n; i++) {
-    double angle = turn * i / (n + 1), cos_a = cos (angle), sin_a = sin (angle);
-    sum_add_edge (sum, from_x * cos_a - from_y * sin_a, from_x * sin_a + from_y * cos_a, x, y);
+  double middle_x = from_x + nx, middle_y = from_y + ny;
+  if (across <= 0 || along < 0) { /* a quarter on and a quarter back lie between */
+    middle_x = -from_y + ny;
+    middle_y = from_x - nx;
   }
+  double length = sqrt (middle_x * middle_x + middle_y * middle_y);
+  middle_x /= length;
+  middle_y /= length;
+  sum_round_corner (sum, from_x, from_y, middle_x, middle_y, x, y);
+  sum_add_edge (sum, middle_x, middle_y, x, y);
+  sum_round_corner (sum, middle_x, middle_y, nx, ny, x, y);
 }
 
 static void
@@ -153,7 +158,7 @@ compare_parts (gconstpointer a, gconstpointer b)
 static gsize
 most_edges (const SbPose *still, const SbPose *moving, double gap, gsize *of_a_pair)
 {
-  gsize n = 0, arc = gap > 0 ? (gsize)ceil (2 * G_PI / ARC_STEP) + 1 : 0;
+  gsize n = 0, arc = gap > 0 ? MOST_TANGENTS : 0;
   *of_a_pair = 0;
   for (guint i = 0; i < still->n_parts; i++)
     for (guint j = 0; j < moving->n_parts; j++) {

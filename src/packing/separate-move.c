@@ -251,11 +251,12 @@ choose_tries (SbSeparator *separator, const SbPlacing *placing, Try *tries)
       tries[k] = (Try){(placing->pose + k) % n, GLOBAL_SAMPLES / n, NEAR_SAMPLES / n, k == 0};
     return n;
   }
-  guint step = 1 + sb_random_below (&separator->random, 3),
+  guint beside = sb_separator_get_pose (separator, placing)->beside,
+        step = 1 + sb_random_below (&separator->random, 3),
         coarse = sb_random_below (&separator->random, MIN (n, COARSE_TURNS));
   tries[0] = (Try){placing->pose, GLOBAL_SAMPLES / 4, NEAR_SAMPLES / 4, TRUE};
-  tries[1] = (Try){(placing->pose + step) % n, 0, NEAR_SAMPLES / 4, TRUE};
-  tries[2] = (Try){(placing->pose + n - step) % n, 0, NEAR_SAMPLES / 4, TRUE};
+  tries[1] = (Try){(beside + step) % n, 0, NEAR_SAMPLES / 4, TRUE};
+  tries[2] = (Try){(beside + n - step) % n, 0, NEAR_SAMPLES / 4, TRUE};
   tries[3] = (Try){coarse * n / MIN (n, COARSE_TURNS), GLOBAL_SAMPLES / 2, NEAR_SAMPLES / 4, FALSE};
   return 4;
 }

@@ -94,9 +94,10 @@ static void
 move_in (const SbSeparator *separator, SbPlacing *placing)
 {
   const SbShape *shape = separator->task->shapes->pdata[placing->shape];
-  for (guint k = 0; k < shape->n_poses; k++) {
-    guint pose = (placing->pose + k) % shape->n_poses;
-    SbIBox room = sb_pose_get_room (&shape->poses[pose], separator->box);
+  guint beside = sb_separator_get_pose (separator, placing)->beside;
+  for (guint k = 0; k <= shape->n_poses; k++) {
+    guint pose = k == 0 ? placing->pose : (beside + k) % shape->n_poses;
+    SbIBox room = sb_pose_get_room (sb_shape_get_pose (shape, pose), separator->box);
     if (room.x1 < room.x0)
       continue;
     placing->pose = pose;

@@ -12,14 +12,42 @@ typedef struct {
   double cos, sin;
 } Turner;
 
+/* The cosine of up to an eighth of a turn, by its series: the same bits on every machine, which the
+ * C library's is not. */
+static double
+small_cosine (double angle)
+{
+  double square = angle * angle, sum = 1, term = 1;
+  for (int k = 1; k <= 9; k++) {
+    term *= -square / ((2 * k - 1) * (2 * k));
+    sum += term;
+  }
+  return sum;
+}
+
+static double
+small_sine (double angle)
+{
+  double square = angle * angle, sum = angle, term = angle;
+  for (int k = 1; k <= 9; k++) {
+    term *= -square / ((2 * k) * (2 * k + 1));
+    sum += term;
+  }
+  return sum;
+}
+
 static Turner
 turner_for (gint32 turn)
 {
   static const Turner quarters[4] = {{1, 0}, {0, 1}, {-1, 0}, {0, -1}};
+  turn = (turn % TURN_WHOLE + TURN_WHOLE) % TURN_WHOLE;
   if (turn % TURN_QUARTER == 0)
-    return quarters[(turn / TURN_QUARTER % 4 + 4) % 4];
-  double angle = turn / 1000.0 * (G_PI / 180);
-  return (Turner){cos (angle), sin (angle)};
+    return quarters[turn / TURN_QUARTER];
+  gint32 steps = (turn + TURN_QUARTER / 2) / TURN_QUARTER;
+  double angle = (turn - steps * TURN_QUARTER) / 1000.0 * (G_PI / 180), c = small_cosine (angle),
+         s = small_sine (angle);
+  Turner by = quarters[steps % 4];
+  return (Turner){by.cos * c - by.sin * s, by.sin * c + by.cos * s};
 }
 
 static SbIPoint
@@ -147,18 +175,18 @@ sb_part_clear (SbPart *part)
 }
 
 static void
-pose_init (SbPose *pose, const SbPolygon *outline, GPtrArray *parts, gint32 turn)
+pose_init (SbPose *pose, const SbShape *shape, gint32 turn)
 {
   Turner turner = turner_for (turn);
-  pose->turn = turn;
+  pose->turn = (turn % TURN_WHOLE + TURN_WHOLE) % TURN_WHOLE;
   pose->cos = turner.cos;
   pose->sin = turner.sin;
-  pose->outline = sb_polygon_turn (outline, turn);
+  pose->outline = sb_polygon_turn (shape->outline, turn);
   pose->box = (SbIBox){SB_UM_MOST, SB_UM_MOST, -SB_UM_MOST, -SB_UM_MOST};
-  pose->parts = g_new (SbPart, parts->len);
+  pose->parts = g_new (SbPart, shape->cut->len);
   pose->n_parts = 0;
-  for (guint i = 0; i < parts->len; i++) {
-    const GArray *part = parts->pdata[i];
+  for (guint i = 0; i < shape->cut->len; i++) {
+    const GArray *part = shape->cut->pdata[i];
     g_autofree SbIPoint *turned = g_new (SbIPoint, part->len);
     for (guint k = 0; k < part->len; k++)
       turned[k] = turn_point (turner, g_array_index (part, SbIPoint, k));
@@ -200,14 +228,37 @@ SbShape *
 sb_shape_new (const SbPolygon *outline, const gint32 *turns, guint n_turns, double slack)
 {
   SbShape *shape = g_new0 (SbShape, 1);
-  g_autoptr (GPtrArray) parts = cut_outline (outline, slack);
+  shape->outline = sb_polygon_ref ((SbPolygon *)outline);
+  shape->cut = cut_outline (outline, slack);
+  shape->added = g_ptr_array_new ();
   shape->area = sb_polygon_get_area_mm2 (outline) * 1e6;
   shape->n_poses = n_turns;
   shape->cyclic = is_cyclic (outline, turns, n_turns);
   shape->poses = g_new0 (SbPose, n_turns);
-  for (guint i = 0; i < n_turns; i++)
-    pose_init (&shape->poses[i], outline, parts, (turns[i] % TURN_WHOLE + TURN_WHOLE) % TURN_WHOLE);
+  for (guint i = 0; i < n_turns; i++) {
+    pose_init (&shape->poses[i], shape, turns[i]);
+    shape->poses[i].beside = i;
+  }
   return shape;
+}
+
+guint
+sb_shape_take_pose (SbShape *shape, gint32 turn)
+{
+  turn = (turn % TURN_WHOLE + TURN_WHOLE) % TURN_WHOLE;
+  guint n = shape->n_poses + shape->added->len;
+  for (guint k = 0; k < n; k++)
+    if (sb_shape_get_pose (shape, k)->turn == turn)
+      return k;
+  SbPose *pose = g_new0 (SbPose, 1);
+  pose_init (pose, shape, turn);
+  if (shape->cyclic) {
+    gint32 by = shape->poses[1].turn;
+    pose->beside = (guint)((turn + by / 2) / by) % shape->n_poses;
+  }
+  pose->margin = shape->poses[0].margin;
+  g_ptr_array_add (shape->added, pose);
+  return n;
 }
 
 void
@@ -217,16 +268,27 @@ sb_shape_set_margin (SbShape *shape, sb_um margin)
     shape->poses[i].margin = margin;
 }
 
+static void
+pose_clear (SbPose *pose)
+{
+  for (guint k = 0; k < pose->n_parts; k++)
+    sb_part_clear (&pose->parts[k]);
+  g_free (pose->parts);
+  sb_polygon_unref (pose->outline);
+}
+
 void
 sb_shape_free (SbShape *shape)
 {
-  for (guint i = 0; i < shape->n_poses; i++) {
-    SbPose *pose = &shape->poses[i];
-    for (guint k = 0; k < pose->n_parts; k++)
-      sb_part_clear (&pose->parts[k]);
-    g_free (pose->parts);
-    sb_polygon_unref (pose->outline);
+  for (guint i = 0; i < shape->n_poses; i++)
+    pose_clear (&shape->poses[i]);
+  for (guint i = 0; i < shape->added->len; i++) {
+    pose_clear (shape->added->pdata[i]);
+    g_free (shape->added->pdata[i]);
   }
+  g_ptr_array_unref (shape->added);
+  g_ptr_array_unref (shape->cut);
+  sb_polygon_unref (shape->outline);
   g_free (shape->poses);
   g_free (shape);
 }

@@ -2,7 +2,8 @@
  *
  * A shape to be packed: one outline in each of the turns it may take, cut into convex parts. The
  * parts of a pose cover the outline (holes filled) and stick out of it by `slack` at most, so
- * parts that keep their distance prove that the outlines do. Immutable once made; any thread. */
+ * parts that keep their distance prove that the outlines do. Any thread may look at it, as long as
+ * none adds a pose. */
 #pragma once
 
 #include "geometry/polygon.h"
@@ -29,7 +30,8 @@ void sb_part_clear (SbPart *part);
 
 /* One turn of a shape. Corners are in um about the shape's origin, the point that is placed. */
 typedef struct {
-  gint32 turn; /* thousandths of a degree clockwise */
+  gint32 turn;  /* thousandths of a degree clockwise */
+  guint beside; /* of a cyclic shape: the one nearest in turn of those not added */
   double cos, sin;
   SbIBox box;   /* of the parts */
   sb_um margin; /* that the box keeps from the edges of what it is packed into, for the search */
@@ -41,10 +43,13 @@ typedef struct {
 typedef struct {
   guint n_poses;
   SbPose *poses;
+  GPtrArray *added; /* SbPose: turns between those, numbered after them */
   /* The poses are even steps of a whole turn, or of the least turn that maps the outline onto
    * itself: two of them then lie to each other as pose 0 and the one their difference away. */
   gboolean cyclic;
-  double area; /* of the outline, um2 */
+  double area;        /* of the outline, um2 */
+  SbPolygon *outline; /* at turn 0 */
+  GPtrArray *cut;     /* its convex parts: GArray of SbIPoint */
 } SbShape;
 
 /* Into how many even turns the outline maps onto itself, to within SB_SYMMETRY_UM: 1 for none, 2
@@ -58,6 +63,15 @@ guint sb_polygon_get_symmetry (const SbPolygon *outline);
 SbShape *sb_shape_new (const SbPolygon *outline, const gint32 *turns, guint n_turns,
                        double slack) G_GNUC_WARN_UNUSED_RESULT;
 void sb_shape_free (SbShape *shape);
+
+static inline const SbPose *
+sb_shape_get_pose (const SbShape *shape, guint pose)
+{
+  return pose < shape->n_poses ? &shape->poses[pose] : shape->added->pdata[pose - shape->n_poses];
+}
+
+/* The pose of a turn, added to those there are when it is none of them. */
+guint sb_shape_take_pose (SbShape *shape, gint32 turn);
 
 /* The margin of all its poses, um; 0 in a new shape. */
 void sb_shape_set_margin (SbShape *shape, sb_um margin);

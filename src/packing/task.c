@@ -77,7 +77,8 @@ sb_task_check (const SbTask *task, SbIBox box, const SbPlacing *placings, guint 
   return valid;
 }
 
-/* Below this many poses every pair has its own slot; above, pairs share them. */
+/* Below this many poses every pair has its own slot. Above, and for poses added since, pairs share
+ * slots. */
 #define MOST_DIRECT_POSES 1024
 #define SHARED_SLOTS 131072
 
@@ -86,7 +87,7 @@ sb_task_check (const SbTask *task, SbIBox box, const SbPlacing *placings, guint 
 #define MOST_BLOCKS 128
 
 typedef struct {
-  guint64 key;
+  guint64 still, moving; /* shape and pose */
   const SbKeepOut *region;
 } Slot;
 
@@ -113,8 +114,8 @@ block_free (Block *block)
 struct _SbKeepOuts {
   const SbTask *task;
   guint n_poses;
-  guint *first_pose; /* of each shape, counted over all */
-  guint64 n_slots;
+  guint *first_pose;         /* of each shape, counted over all; and past the last one's */
+  guint64 n_direct, n_slots; /* the direct slots come first */
   Slot *slots;
   GPtrArray *blocks; /* Block */
   guint block;       /* the one that is filled now */
@@ -125,14 +126,15 @@ sb_keep_outs_new (const SbTask *task)
 {
   SbKeepOuts *keep_outs = g_new0 (SbKeepOuts, 1);
   keep_outs->task = task;
-  keep_outs->first_pose = g_new (guint, task->shapes->len);
+  keep_outs->first_pose = g_new (guint, task->shapes->len + 1);
   for (guint i = 0; i < task->shapes->len; i++) {
     keep_outs->first_pose[i] = keep_outs->n_poses;
     keep_outs->n_poses += ((const SbShape *)task->shapes->pdata[i])->n_poses;
   }
-  keep_outs->n_slots = keep_outs->n_poses <= MOST_DIRECT_POSES
-                           ? (guint64)keep_outs->n_poses * keep_outs->n_poses
-                           : SHARED_SLOTS;
+  keep_outs->first_pose[task->shapes->len] = keep_outs->n_poses;
+  if (keep_outs->n_poses <= MOST_DIRECT_POSES)
+    keep_outs->n_direct = (guint64)keep_outs->n_poses * keep_outs->n_poses;
+  keep_outs->n_slots = keep_outs->n_direct + SHARED_SLOTS;
   keep_outs->slots = g_new0 (Slot, keep_outs->n_slots);
   keep_outs->blocks = g_ptr_array_new_with_free_func ((GDestroyNotify)block_free);
   return keep_outs;
@@ -167,18 +169,29 @@ make_region (SbKeepOuts *keep_outs, const SbPose *still, const SbPose *moving)
   return region;
 }
 
+static guint64
+scramble (guint64 value)
+{
+  return (value ^ value >> 29) * G_GUINT64_CONSTANT (0x9e3779b97f4a7c15);
+}
+
 const SbKeepOut *
 sb_keep_outs_get (SbKeepOuts *keep_outs, guint still_shape, guint still_pose, guint moving_shape,
                   guint moving_pose)
 {
-  guint64 key = (guint64)(keep_outs->first_pose[still_shape] + still_pose) * keep_outs->n_poses +
-                keep_outs->first_pose[moving_shape] + moving_pose;
-  guint64 at = key;
-  if (keep_outs->n_poses > MOST_DIRECT_POSES)
-    at = (key * G_GUINT64_CONSTANT (0x9e3779b97f4a7c15)) >> 47;
+  const guint *first = keep_outs->first_pose;
+  guint64 still = (guint64)still_shape << 32 | still_pose,
+          moving = (guint64)moving_shape << 32 | moving_pose, at;
+  guint still_at = first[still_shape] + still_pose, moving_at = first[moving_shape] + moving_pose;
+  if (keep_outs->n_direct > 0 && still_at < first[still_shape + 1] &&
+      moving_at < first[moving_shape + 1])
+    at = (guint64)still_at * keep_outs->n_poses + moving_at;
+  else
+    at = keep_outs->n_direct + (scramble (scramble (still) + moving) >> 47);
   Slot *slot = &keep_outs->slots[at];
-  if (slot->region == NULL || slot->key != key) {
-    slot->key = key;
+  if (slot->region == NULL || slot->still != still || slot->moving != moving) {
+    slot->still = still;
+    slot->moving = moving;
     slot->region =
         make_region (keep_outs, sb_task_get_pose (keep_outs->task, still_shape, still_pose),
                      sb_task_get_pose (keep_outs->task, moving_shape, moving_pose));
@@ -193,7 +206,8 @@ sb_keep_outs_view (SbKeepOuts *keep_outs, guint still_shape, guint still_pose, g
   const SbShape *still = keep_outs->task->shapes->pdata[still_shape],
                 *moving = keep_outs->task->shapes->pdata[moving_shape];
   if (!still->cyclic || !moving->cyclic || still->n_poses != moving->n_poses ||
-      still->poses[1].turn != moving->poses[1].turn)
+      still->poses[1].turn != moving->poses[1].turn || still_pose >= still->n_poses ||
+      moving_pose >= moving->n_poses)
     return (SbKeepOutView){
         sb_keep_outs_get (keep_outs, still_shape, still_pose, moving_shape, moving_pose), 1, 0};
   guint difference = moving_pose >= still_pose ? moving_pose - still_pose

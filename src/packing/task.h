@@ -31,7 +31,7 @@ guint sb_task_add_shape (SbTask *task, SbShape *shape);
 static inline const SbPose *
 sb_task_get_pose (const SbTask *task, guint shape, guint pose)
 {
-  return &((const SbShape *)task->shapes->pdata[shape])->poses[pose];
+  return sb_shape_get_pose (task->shapes->pdata[shape], pose);
 }
 
 /* Where the origin of a pose may lie so that it and its margin stay within `box`: empty (x1 < x0)
