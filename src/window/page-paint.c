@@ -101,20 +101,37 @@ clip_to_view (const SbPagePaint *paint, const graphene_rect_t *rect)
                              floorf (shown.origin.y + shown.size.height + 0.5f) - y);
 }
 
-/* Three soft steps: a blurred shadow has to be blurred anew in each frame of a scroll. */
+/* The four sides of a frame of whole px about a rectangle. */
+static void
+append_sides (GtkSnapshot *snapshot, const graphene_rect_t *inner, float width,
+              const GdkRGBA *colour)
+{
+  float x0 = inner->origin.x, y0 = inner->origin.y;
+  float w = inner->size.width, h = inner->size.height;
+  const graphene_rect_t sides[] = {
+      GRAPHENE_RECT_INIT (x0 - width, y0 - width, w + 2 * width, width),
+      GRAPHENE_RECT_INIT (x0 - width, y0 + h, w + 2 * width, width),
+      GRAPHENE_RECT_INIT (x0 - width, y0, width, h),
+      GRAPHENE_RECT_INIT (x0 + w, y0, width, h),
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (sides); i++)
+    gtk_snapshot_append_color (snapshot, colour, &sides[i]);
+}
+
+/* Three soft steps: a blurred shadow has to be blurred anew in each frame of a scroll, and one that
+ * goes on below the paper is painted for nothing. */
 static void
 append_shadow (GtkSnapshot *snapshot, const graphene_rect_t *paper)
 {
-  for (int i = 3; i >= 1; i--) {
-    graphene_rect_t rect = *paper;
-    GskRoundedRect rounded;
+  static const GdkRGBA steps[] = {
+      {0.17f, 0.16f, 0.15f, 0.24f}, {0.17f, 0.16f, 0.15f, 0.17f}, {0.17f, 0.16f, 0.15f, 0.09f}};
 
-    graphene_rect_inset (&rect, (float)-i, (float)-i);
-    rect.origin.y += 1;
-    gsk_rounded_rect_init_from_rect (&rounded, &rect, (float)i);
-    gtk_snapshot_push_rounded_clip (snapshot, &rounded);
-    gtk_snapshot_append_color (snapshot, &(GdkRGBA){0.17f, 0.16f, 0.15f, 0.09f}, &rect);
-    gtk_snapshot_pop (snapshot);
+  for (guint i = 0; i < G_N_ELEMENTS (steps); i++) {
+    graphene_rect_t inner = *paper;
+    graphene_rect_inset (&inner, -(float)i, -(float)i);
+    inner.origin.y += 1;
+    append_sides (snapshot, &inner, 1, &steps[i]);
   }
 }
 
@@ -205,25 +222,44 @@ sb_page_paint_describe_strip (const SbState *state, SbUnit unit)
                           bottom);
 }
 
+/* A side of the dotted edge: a node of its own, since a node as large as the page is painted, and
+ * with OpenGL kept, as large. */
 static void
-append_dotted_edge (GtkSnapshot *snapshot, const SbPagePaint *paint, const graphene_rect_t *inner)
+append_dotted_side (GtkSnapshot *snapshot, const SbPagePaint *paint, const graphene_rect_t *side)
 {
   const GdkRGBA *colour = &sb_palette_get (paint->widget)->strip;
-  graphene_rect_t bounds = *inner;
+  graphene_rect_t shown = clip_to_view (paint, side);
 
-  graphene_rect_inset (&bounds, -1, -1);
-  graphene_rect_t shown = clip_to_view (paint, &bounds);
-  if (shown.size.width <= 0)
+  if (shown.size.width <= 0 || shown.size.height <= 0)
     return;
   cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &shown);
+  gboolean lies = side->size.width > side->size.height;
+  double x = side->origin.x + (lies ? 0 : 0.5), y = side->origin.y + (lies ? 0.5 : 0);
+
   cairo_set_antialias (cr, CAIRO_ANTIALIAS_NONE);
   gdk_cairo_set_source_rgba (cr, colour);
   cairo_set_line_width (cr, 1);
   cairo_set_dash (cr, (const double[]){2, 3}, 2, 0);
-  cairo_rectangle (cr, (int)inner->origin.x + 0.5, (int)inner->origin.y + 0.5,
-                   (int)inner->size.width, (int)inner->size.height);
+  cairo_move_to (cr, x, y);
+  cairo_rel_line_to (cr, lies ? side->size.width : 0, lies ? 0 : side->size.height);
   cairo_stroke (cr);
   cairo_destroy (cr);
+}
+
+static void
+append_dotted_edge (GtkSnapshot *snapshot, const SbPagePaint *paint, const graphene_rect_t *inner)
+{
+  float x = floorf (inner->origin.x), y = floorf (inner->origin.y);
+  float width = floorf (inner->size.width), height = floorf (inner->size.height);
+  const graphene_rect_t sides[] = {
+      GRAPHENE_RECT_INIT (x, y, width + 1, 1),
+      GRAPHENE_RECT_INIT (x, y + height, width + 1, 1),
+      GRAPHENE_RECT_INIT (x, y, 1, height + 1),
+      GRAPHENE_RECT_INIT (x + width, y, 1, height + 1),
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (sides); i++)
+    append_dotted_side (snapshot, paint, &sides[i]);
 }
 
 static void
