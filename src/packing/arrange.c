@@ -305,28 +305,32 @@ better_of (SbPages *a, SbPages *b)
   return a;
 }
 
-/* The first layout: what lies, with what is missing added; or all of it laid afresh where that is
- * better. */
+/* What lies, with what is missing added; NULL where it cannot stay. */
 static SbPages *
-lay_first (Arranging *arranging, const Laid *laid)
+lay_missing (Arranging *arranging, const Laid *laid)
 {
   const SbPlacing *copies = (const SbPlacing *)(gpointer)arranging->copies->data;
-  guint n = arranging->copies->len, n_lying = arranging->n_lying;
+  guint n_lying = arranging->n_lying;
+  if (!laid->keep || arranging->params->rows)
+    return NULL;
+  SbPages *kept = sb_pages_copy (laid->in_hand);
+  sb_pages_lay (kept, copies + n_lying, arranging->copies->len - n_lying, &arranging->budget);
+  return kept;
+}
+
+/* All of it laid afresh. */
+static SbPages *
+lay_afresh (Arranging *arranging, const Laid *laid)
+{
+  const SbPlacing *copies = (const SbPlacing *)(gpointer)arranging->copies->data;
+  guint n = arranging->copies->len;
   SbPages *pages = sb_pages_copy (laid->pinned);
   if (arranging->params->rows) {
     sb_rows_lay (pages, copies, n);
     return pages;
   }
   sb_pages_lay (pages, copies, n, &arranging->budget);
-  pages = better_of (pages, lay_lattices (arranging, laid->pinned));
-  if (!laid->keep)
-    return pages;
-  SbPages *kept = sb_pages_copy (laid->in_hand);
-  sb_pages_lay (kept, copies + n_lying, n - n_lying, &arranging->budget);
-  if (kept->pages->len > pages->pages->len)
-    return better_of (kept, pages);
-  sb_pages_free (pages);
-  return kept;
+  return better_of (pages, lay_lattices (arranging, laid->pinned));
 }
 
 /* The copies of one of `n_pages` equal pages: those of every design divided by it. FALSE when they
@@ -448,15 +452,34 @@ count_too_large (const Arranging *arranging)
   return n;
 }
 
+/* The first layouts: what lies is kept unless all of it laid afresh needs fewer pages. */
+static SbPages *
+lay_first (Arranging *arranging, const Laid *laid, Publishing *publishing, gboolean *go_on)
+{
+  SbPages *kept = lay_missing (arranging, laid);
+  arranging->unplaced = count_too_large (arranging);
+  if (kept != NULL && !(*go_on = publish (kept, publishing)))
+    return kept;
+  SbPages *afresh = lay_afresh (arranging, laid);
+  if (publishing->best != NULL && kept->pages->len <= afresh->pages->len) {
+    sb_pages_free (afresh);
+    return kept;
+  }
+  if (kept != NULL)
+    sb_pages_free (kept);
+  *go_on = publish (afresh, publishing);
+  return afresh;
+}
+
 /* The best state found; NULL when even the first layout fails the exact check. */
 static SbState *
 search (Arranging *arranging)
 {
   Laid laid = take_state (arranging);
-  g_autoptr (SbPages) pages = lay_first (arranging, &laid);
-  arranging->unplaced = count_too_large (arranging);
   Publishing publishing = {arranging, NULL, G_MAXUINT};
-  gboolean go_on = publish (pages, &publishing) && !arranging->params->rows;
+  gboolean go_on;
+  g_autoptr (SbPages) pages = lay_first (arranging, &laid, &publishing, &go_on);
+  go_on = go_on && !arranging->params->rows;
   g_autoptr (SbPages) equal = go_on ? lay_equal (arranging, &laid, pages) : NULL;
   if (equal != NULL) {
     go_on = publish (equal, &publishing);

@@ -8,8 +8,8 @@
 #include "geometry/relation.h"
 #include "job/edit.h"
 #include "packing/fill-sizes.h"
-#include "packing/free-map.h"
 #include "packing/layout.h"
+#include "packing/raster.h"
 
 #define STEP_UM 254  /* 100 places an inch */
 #define MOST_TURNS 8 /* of those a design allows */
@@ -17,7 +17,8 @@
 /* A freebie in one size and turn on one page. */
 typedef struct {
   guint page, shape, pose;
-  SbFreeMap *map;
+  SbCover *cover;
+  guint row; /* above it there is no room any more */
 } Place;
 
 /* One size of a freebie. */
@@ -41,8 +42,8 @@ typedef struct {
 typedef struct {
   SbState *state; /* grows by the sizes that are laid */
   SbTask *task;
-  SbKeepOuts *keep_outs;
   GPtrArray *pages;    /* GArray of SbPlacing: what lies there */
+  GPtrArray *rasters;  /* SbRaster of each page */
   GPtrArray *outlines; /* GPtrArray of SbPolygon for each page: what lies there, exactly */
   GArray *freebies;    /* Freebie, largest first */
   GArray *places;      /* Place */
@@ -143,28 +144,34 @@ take_pages (Filling *filling)
 }
 
 static void
-forbid (Filling *filling, const Place *place, const SbPlacing *placing)
+block (Filling *filling, guint page, const SbPlacing *placing)
 {
-  sb_free_map_forbid (place->map,
-                      sb_keep_outs_get (filling->keep_outs, placing->shape, placing->pose,
-                                        place->shape, place->pose),
-                      placing->x, placing->y);
+  sb_raster_block (filling->rasters->pdata[page],
+                   sb_task_get_pose (filling->task, placing->shape, placing->pose), placing->x,
+                   placing->y, filling->task->gap);
+}
+
+static void
+make_rasters (Filling *filling)
+{
+  SbIBox box = sb_state_get_printable_box (filling->state);
+  for (guint k = 0; k < filling->pages->len && !is_over (filling); k++) {
+    const GArray *page = filling->pages->pdata[k];
+    g_ptr_array_add (filling->rasters, sb_raster_new (box, STEP_UM, FALSE));
+    for (guint i = 0; i < page->len; i++)
+      block (filling, k, &g_array_index (page, SbPlacing, i));
+  }
 }
 
 static void
 map_page (Filling *filling, guint k, guint shape_index)
 {
-  const GArray *page = filling->pages->pdata[k];
   const SbShape *shape = filling->task->shapes->pdata[shape_index];
   guint n_turns = MIN (shape->n_poses, MOST_TURNS);
   for (guint t = 0; t < n_turns && !is_over (filling); t++) {
-    Place place = {k, shape_index, t * shape->n_poses / n_turns, NULL};
-    SbIBox box = sb_state_get_printable_box (filling->state);
-    place.map = sb_free_map_new (sb_pose_get_room (&shape->poses[place.pose], box), STEP_UM);
-    for (guint i = 0; i < page->len; i++)
-      forbid (filling, &place, &g_array_index (page, SbPlacing, i));
+    Place place = {k, shape_index, t * shape->n_poses / n_turns, NULL, 0};
+    place.cover = sb_cover_new (filling->rasters->pdata[k], &shape->poses[place.pose]);
     g_array_append_val (filling->places, place);
-    sb_keep_outs_tidy (filling->keep_outs);
   }
 }
 
@@ -173,7 +180,7 @@ static void
 map_size (Filling *filling, Size *size)
 {
   size->first_place = filling->places->len;
-  for (guint k = 0; k < filling->pages->len; k++)
+  for (guint k = 0; k < filling->rasters->len; k++)
     if (((const GArray *)filling->pages->pdata[k])->len > 0)
       map_page (filling, k, size->shape);
   size->n_places = filling->places->len - size->first_place;
@@ -214,25 +221,21 @@ lay (Filling *filling, Size *size, const Place *where, SbPiece piece, SbPolygon 
   piece.design_id = size->id;
   g_array_append_val ((GArray *)filling->added->pdata[where->page], piece);
   g_ptr_array_add (filling->outlines->pdata[where->page], outline);
-  for (guint i = 0; i < filling->places->len; i++) {
-    const Place *place = &g_array_index (filling->places, Place, i);
-    if (place->page == where->page)
-      forbid (filling, place, &placing);
-  }
-  sb_keep_outs_tidy (filling->keep_outs);
+  block (filling, where->page, &placing);
 }
 
 /* The place nearest to the top of the first page with room for the size; NULL when none has. */
-static const Place *
+static Place *
 find_place (const Filling *filling, const Size *size, SbIPoint *best_at)
 {
-  const Place *best = NULL;
+  Place *best = NULL;
   for (guint i = 0; i < size->n_places; i++) {
-    const Place *place = &g_array_index (filling->places, Place, size->first_place + i);
+    Place *place = &g_array_index (filling->places, Place, size->first_place + i);
     if (best != NULL && best->page != place->page)
       break;
     SbIPoint at;
-    if (sb_free_map_topmost (place->map, &at) &&
+    if (sb_raster_find_topmost (filling->rasters->pdata[place->page], place->cover, &place->row,
+                                &at) &&
         (best == NULL || at.y < best_at->y || (at.y == best_at->y && at.x < best_at->x))) {
       best = place;
       *best_at = at;
@@ -245,7 +248,7 @@ static gboolean
 lay_size (Filling *filling, Size *size)
 {
   SbIPoint at;
-  const Place *place;
+  Place *place;
   while (!size->full && (place = find_place (filling, size, &at)) != NULL) {
     SbPiece piece = {.at = at,
                      .turn = sb_task_get_pose (filling->task, place->shape, place->pose)->turn};
@@ -255,7 +258,7 @@ lay_size (Filling *filling, Size *size)
       return TRUE;
     }
     sb_polygon_unref (outline);
-    sb_free_map_forbid_place (place->map, at);
+    place->row++;
   }
   size->full = TRUE;
   return FALSE;
@@ -314,7 +317,7 @@ make_state (const Filling *filling)
 static void
 place_clear (gpointer data)
 {
-  sb_free_map_free (((Place *)data)->map);
+  sb_cover_free (((Place *)data)->cover);
 }
 
 SbState *
@@ -327,6 +330,7 @@ sb_fill_gaps (const SbState *state, const SbArrangeParams *params, GCancellable 
       .state = sb_state_ref ((SbState *)state), .task = task, .cancellable = cancellable};
   filling.deadline = begun + (gint64)(params->seconds * G_USEC_PER_SEC);
   filling.outlines = g_ptr_array_new_with_free_func ((GDestroyNotify)g_ptr_array_unref);
+  filling.rasters = g_ptr_array_new_with_free_func ((GDestroyNotify)sb_raster_free);
   filling.pages = g_ptr_array_new_with_free_func ((GDestroyNotify)g_array_unref);
   filling.added = g_ptr_array_new_with_free_func ((GDestroyNotify)g_array_unref);
   filling.freebies = g_array_new (FALSE, FALSE, sizeof (Freebie));
@@ -335,12 +339,12 @@ sb_fill_gaps (const SbState *state, const SbArrangeParams *params, GCancellable 
   g_array_set_clear_func (filling.places, place_clear);
   take_freebies (&filling);
   take_pages (&filling);
-  filling.keep_outs = sb_keep_outs_new (task);
+  make_rasters (&filling);
   map_places (&filling);
   fill (&filling);
   SbState *filled = sb_filling_drop_unused (make_state (&filling));
   sb_state_unref (filling.state);
-  sb_keep_outs_free (filling.keep_outs);
+  g_ptr_array_unref (filling.rasters);
   g_ptr_array_unref (filling.pages);
   g_ptr_array_unref (filling.outlines);
   g_ptr_array_unref (filling.added);

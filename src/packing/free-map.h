@@ -23,18 +23,11 @@ void sb_free_map_free (SbFreeMap *map);
 /* Forbids the places inside `region` about (x, y). */
 void sb_free_map_forbid (SbFreeMap *map, const SbKeepOut *region, sb_um x, sb_um y);
 
-/* Forbids one place, which a search has found. */
-void sb_free_map_forbid_place (SbFreeMap *map, SbIPoint place);
-
 static inline gboolean
 sb_free_map_get (const SbFreeMap *map, guint column, guint row)
 {
   return (map->bits[(gsize)row * map->words + column / 64] >> (column % 64)) & 1;
 }
-
-/* The free place with the least y (then x), or the least x (then y). FALSE when none is. */
-gboolean sb_free_map_topmost (const SbFreeMap *map, SbIPoint *place);
-gboolean sb_free_map_leftmost (const SbFreeMap *map, SbIPoint *place);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbFreeMap, sb_free_map_free)
 

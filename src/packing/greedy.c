@@ -1,52 +1,48 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "packing/greedy.h"
 
+#include "packing/raster.h"
+
 /* Turns tried for a first answer, spread over those allowed. */
 #define MOST_POSES 6
 
 typedef struct {
-  SbKeepOuts *keep_outs;
   const SbTask *task;
-  SbIBox box;
   SbTowards towards;
-  sb_um step;
-  GArray *placings;
-  guint shape; /* whose maps these are */
-  guint n_maps;
+  SbRaster *raster;
+  guint shape; /* whose covers these are */
+  guint n_covers;
   guint poses[MOST_POSES];
-  SbFreeMap *maps[MOST_POSES];
+  SbCover *covers[MOST_POSES];
+  guint rows[MOST_POSES]; /* above which there is no room */
 } Greedy;
 
 static void
-forbid_placing (Greedy *greedy, guint map, const SbPlacing *placing)
+block (Greedy *greedy, const SbPlacing *placing)
 {
-  const SbKeepOut *region = sb_keep_outs_get (greedy->keep_outs, placing->shape, placing->pose,
-                                              greedy->shape, greedy->poses[map]);
-  sb_free_map_forbid (greedy->maps[map], region, placing->x, placing->y);
+  sb_raster_block (greedy->raster, sb_task_get_pose (greedy->task, placing->shape, placing->pose),
+                   placing->x, placing->y, greedy->task->gap);
 }
 
 static void
-drop_maps (Greedy *greedy)
+drop_covers (Greedy *greedy)
 {
-  for (guint i = 0; i < greedy->n_maps; i++)
-    sb_free_map_free (greedy->maps[i]);
-  greedy->n_maps = 0;
+  for (guint i = 0; i < greedy->n_covers; i++)
+    sb_cover_free (greedy->covers[i]);
+  greedy->n_covers = 0;
 }
 
 static void
 begin_shape (Greedy *greedy, guint index)
 {
   const SbShape *shape = greedy->task->shapes->pdata[index];
-  drop_maps (greedy);
+  drop_covers (greedy);
   greedy->shape = index;
-  greedy->n_maps = MIN (shape->n_poses, MOST_POSES);
-  for (guint i = 0; i < greedy->n_maps; i++) {
-    greedy->poses[i] = i * shape->n_poses / greedy->n_maps;
-    greedy->maps[i] = sb_free_map_new (
-        sb_pose_get_room (&shape->poses[greedy->poses[i]], greedy->box), greedy->step);
-    for (guint k = 0; k < greedy->placings->len; k++)
-      forbid_placing (greedy, i, &g_array_index (greedy->placings, SbPlacing, k));
-    sb_keep_outs_tidy (greedy->keep_outs);
+  greedy->n_covers = MIN (shape->n_poses, MOST_POSES);
+  for (guint i = 0; i < greedy->n_covers; i++) {
+    greedy->poses[i] = i * shape->n_poses / greedy->n_covers;
+    greedy->covers[i] = sb_cover_new (greedy->raster, &shape->poses[greedy->poses[i]]);
+    greedy->rows[i] = 0;
   }
 }
 
@@ -56,13 +52,10 @@ static gboolean
 find_place (Greedy *greedy, SbPlacing *found)
 {
   gint64 best = G_MAXINT64;
-  for (guint i = 0; i < greedy->n_maps; i++) {
+  for (guint i = 0; i < greedy->n_covers; i++) {
     const SbPose *pose = sb_task_get_pose (greedy->task, greedy->shape, greedy->poses[i]);
     SbIPoint place;
-    gboolean free = greedy->towards == SB_TOWARDS_TOP
-                        ? sb_free_map_topmost (greedy->maps[i], &place)
-                        : sb_free_map_leftmost (greedy->maps[i], &place);
-    if (!free)
+    if (!sb_raster_find_topmost (greedy->raster, greedy->covers[i], &greedy->rows[i], &place))
       continue;
     gint64 reach = greedy->towards == SB_TOWARDS_TOP ? (gint64)place.y + pose->box.y1
                                                      : (gint64)place.x + pose->box.x1;
@@ -75,10 +68,13 @@ find_place (Greedy *greedy, SbPlacing *found)
 }
 
 guint
-sb_greedy_lay (SbKeepOuts *keep_outs, const SbTask *task, SbIBox box, SbTowards towards, sb_um step,
-               GArray *placings, const guint *shapes, guint n)
+sb_greedy_lay (const SbTask *task, SbIBox box, SbTowards towards, sb_um step, GArray *placings,
+               const guint *shapes, guint n)
 {
-  Greedy greedy = {keep_outs, task, box, towards, step, placings, G_MAXUINT};
+  g_autoptr (SbRaster) raster = sb_raster_new (box, step, towards == SB_TOWARDS_LEFT);
+  Greedy greedy = {task, towards, raster, G_MAXUINT};
+  for (guint k = 0; k < placings->len; k++)
+    block (&greedy, &g_array_index (placings, SbPlacing, k));
   guint laid = 0;
   gboolean full = FALSE; /* for the shape at hand */
   for (guint i = 0; i < n; i++) {
@@ -94,11 +90,9 @@ sb_greedy_lay (SbKeepOuts *keep_outs, const SbTask *task, SbIBox box, SbTowards 
     placing.tag = i;
     g_array_append_val (placings, placing);
     laid++;
-    for (guint k = 0; k < greedy.n_maps; k++)
-      forbid_placing (&greedy, k, &placing);
+    block (&greedy, &placing);
   }
-  drop_maps (&greedy);
-  sb_keep_outs_tidy (keep_outs);
+  drop_covers (&greedy);
   return laid;
 }
 

@@ -4,7 +4,7 @@
  * free maps. Valid, quick and not tight. */
 #pragma once
 
-#include "packing/free-map.h"
+#include "packing/task.h"
 
 G_BEGIN_DECLS
 
@@ -16,8 +16,8 @@ typedef enum {
 /* Lays copies of `shapes` (indices, in this order; equal ones best side by side) into `box` among
  * `placings` (SbPlacing), which grows by what fits; a new placing's tag is its place in `shapes`.
  * `step` is the grid in um. Returns how many were laid. */
-guint sb_greedy_lay (SbKeepOuts *keep_outs, const SbTask *task, SbIBox box, SbTowards towards,
-                     sb_um step, GArray *placings, const guint *shapes, guint n);
+guint sb_greedy_lay (const SbTask *task, SbIBox box, SbTowards towards, sb_um step,
+                     GArray *placings, const guint *shapes, guint n);
 
 /* The order for sb_greedy_lay: by area, largest first; equal shapes stay together. Sorts indices
  * into the task's shapes. */

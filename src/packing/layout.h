@@ -15,8 +15,9 @@ G_BEGIN_DECLS
 /* How far the convex parts may simplify an outline: tightness lost against time gained. */
 #define SB_PACKING_SLACK_UM 80
 
-/* Turns of designs that may take any: every 5 degrees. */
-#define SB_PACKING_TURNS 72
+/* Turns of designs that may take any, to begin with: every 15 degrees. The search turns them
+ * freely. */
+#define SB_PACKING_TURNS 24
 
 /* The outline about its own centre at turn 0, as pieces place it. New. */
 SbPolygon *sb_design_get_centred_outline (const SbDesign *design) G_GNUC_WARN_UNUSED_RESULT;

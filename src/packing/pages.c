@@ -5,7 +5,7 @@
 
 #include "packing/greedy.h"
 
-#define GREEDY_STEP 508 /* um: 50 places an inch */
+#define GREEDY_STEP 254 /* um: 100 places an inch */
 
 /* Past this many copies on a page the search costs more than it can gain: lattices and the greedy
  * answer stand. */
@@ -75,7 +75,6 @@ compare_copies (gconstpointer a, gconstpointer b, gpointer data)
 void
 sb_pages_lay (SbPages *pages, const SbPlacing *copies, guint n, SbBudget *budget)
 {
-  g_autoptr (SbKeepOuts) keep_outs = sb_keep_outs_new (pages->task);
   g_autoptr (GArray) left = g_array_new (FALSE, FALSE, sizeof (guint));
   for (guint i = 0; i < n; i++)
     if (sb_shape_fits (pages->task->shapes->pdata[copies[i].shape], pages->box))
@@ -88,8 +87,7 @@ sb_pages_lay (SbPages *pages, const SbPlacing *copies, guint n, SbBudget *budget
     for (guint i = 0; i < left->len; i++)
       shapes[i] = copies[g_array_index (left, guint, i)].shape;
     guint before = page->len;
-    sb_greedy_lay (keep_outs, pages->task, pages->box, SB_TOWARDS_TOP, GREEDY_STEP, page, shapes,
-                   left->len);
+    sb_greedy_lay (pages->task, pages->box, SB_TOWARDS_TOP, GREEDY_STEP, page, shapes, left->len);
     g_autofree gboolean *laid = g_new0 (gboolean, left->len);
     for (guint i = before; i < page->len; i++) {
       SbPlacing *placing = &g_array_index (page, SbPlacing, i);

@@ -192,7 +192,6 @@ meet (Worker *workers)
 static gboolean
 lay_first (const SbTask *task, sb_um width, const guint *shapes, guint n, SbPlacing *placings)
 {
-  g_autoptr (SbKeepOuts) keep_outs = sb_keep_outs_new (task);
   g_autofree guint *order = g_memdup2 (shapes, n * sizeof *shapes);
   sb_greedy_sort (task, order, n);
   double area = 0;
@@ -206,8 +205,7 @@ lay_first (const SbTask *task, sb_um width, const guint *shapes, guint n, SbPlac
   for (double length = area / width * 1.6 + longest;; length *= 1.5) {
     g_autoptr (GArray) laid = g_array_new (FALSE, FALSE, sizeof (SbPlacing));
     SbIBox box = {0, 0, (sb_um)MIN (length, SB_UM_MOST), width};
-    if (sb_greedy_lay (keep_outs, task, box, SB_TOWARDS_LEFT, MAX (1, width / 400), laid, order,
-                       n) == n) {
+    if (sb_greedy_lay (task, box, SB_TOWARDS_LEFT, MAX (1, width / 400), laid, order, n) == n) {
       /* Back into the order of the shapes given. */
       g_autofree gboolean *used = g_new0 (gboolean, n);
       for (guint k = 0; k < n; k++) {

@@ -9,7 +9,7 @@
 #include "packing/layout.h"
 
 #define STEP_MM 0.1 /* sizes tried are this far apart */
-#define GREEDY_STEP 508
+#define GREEDY_STEP 254
 #define EFFORT 3000       /* evaluations for each copy to fit one more by search */
 #define MOST_COPIES 10000 /* on a page */
 
@@ -70,8 +70,7 @@ lay_on_page (Question *question, const SbState *state, SbTask *task, const SbPag
   g_autofree guint *shapes = g_new (guint, most + 1);
   for (guint i = 0; i < most; i++)
     shapes[i] = shape;
-  g_autoptr (SbKeepOuts) keep_outs = sb_keep_outs_new (task);
-  sb_greedy_lay (keep_outs, task, box, SB_TOWARDS_TOP, GREEDY_STEP, placings, shapes, most);
+  sb_greedy_lay (task, box, SB_TOWARDS_TOP, GREEDY_STEP, placings, shapes, most);
   g_autoptr (SbFitter) fitter = sb_fitter_new (task);
   SbRandom random = sb_random_stream (1, 0);
   while (!sb_budget_is_spent (&question->budget)) {

@@ -59,20 +59,19 @@ add_item (SbTask *task, JsonObject *item, gboolean square)
 
 /* Lays the first n items one after the other; FALSE when they do not all fit that way. */
 static gboolean
-lay_first (const SbTask *task, SbKeepOuts *keep_outs, SbIBox box, guint n, GArray *placings)
+lay_first (const SbTask *task, SbIBox box, guint n, GArray *placings)
 {
   g_autofree guint *order = g_new (guint, n);
   for (guint i = 0; i < n; i++)
     order[i] = i;
   sb_greedy_sort (task, order, n);
   g_array_set_size (placings, 0);
-  return sb_greedy_lay (keep_outs, task, box, SB_TOWARDS_TOP, 508, placings, order, n) == n;
+  return sb_greedy_lay (task, box, SB_TOWARDS_TOP, 254, placings, order, n) == n;
 }
 
 static guint
 longest_prefix (const SbTask *task, SbIBox box, guint64 seed, SbBudget *budget, gint64 begun)
 {
-  g_autoptr (SbKeepOuts) keep_outs = sb_keep_outs_new (task);
   g_autoptr (GArray) placings = g_array_new (FALSE, FALSE, sizeof (SbPlacing));
   g_autoptr (SbFitter) fitter = sb_fitter_new (task);
   SbRandom random = sb_random_stream (seed, 0);
@@ -80,7 +79,7 @@ longest_prefix (const SbTask *task, SbIBox box, guint64 seed, SbBudget *budget, 
   double room = FIRST_DENSITY * (double)box.x1 * box.y1;
   while (from < n && room > 0)
     room -= ((const SbShape *)task->shapes->pdata[from++])->area;
-  while (from > 0 && !lay_first (task, keep_outs, box, from, placings))
+  while (from > 0 && !lay_first (task, box, from, placings))
     from--;
   guint count = from;
   printf ("first %u in %.3f s\n", count, (double)(g_get_monotonic_time () - begun) * 1e-6);
