@@ -8,6 +8,7 @@
 #include "window/canvas-private.h"
 #include "window/piece-clip.h"
 #include "window/piece-edits.h"
+#include "window/repeat-dialog.h"
 
 /* What an action works on. */
 typedef struct {
@@ -84,16 +85,9 @@ delete_cb (GtkWidget *widget, const char *name, GVariant *parameter)
 static SbIPoint
 step_aside (Work *work)
 {
-  SbIBox all = {0}, area = sb_state_get_printable_box (work->state);
+  SbIBox all = sb_pieces_get_box (work->state, work->ids, work->n);
+  SbIBox area = sb_state_get_printable_box (work->state);
 
-  for (guint i = 0; i < work->n; i++) {
-    SbIBox box =
-        sb_piece_get_box (work->state, sb_state_get_piece (work->state, work->ids[i], NULL));
-    if (i == 0)
-      all = box;
-    all = (SbIBox){MIN (all.x0, box.x0), MIN (all.y0, box.y0), MAX (all.x1, box.x1),
-                   MAX (all.y1, box.y1)};
-  }
   sb_um width = all.x1 - all.x0 + work->state->gap, height = all.y1 - all.y0 + work->state->gap;
   if (all.x1 + width <= area.x1)
     return (SbIPoint){width, 0};
@@ -131,6 +125,15 @@ repeat_cb (GtkWidget *widget, const char *name, GVariant *parameter)
   edit (&work,
         sb_pieces_repeat (work.state, work.ids, work.n, columns, rows, step_x, step_y, copies),
         _ ("Repeat %s"), ngettext ("Repeat %u piece", "Repeat %u pieces", work.n), NULL);
+}
+
+static void
+repeat_dialog_cb (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  Work work;
+
+  if (begin_with_pieces (widget, &work))
+    sb_repeat_dialog_open (work.canvas);
 }
 
 static void
@@ -470,6 +473,7 @@ static const struct {
     {"pieces.delete", NULL, delete_cb, TRUE},
     {"pieces.duplicate", NULL, duplicate_cb, TRUE},
     {"pieces.repeat", "(uuii)", repeat_cb, TRUE},
+    {"pieces.repeat-dialog", NULL, repeat_dialog_cb, TRUE},
     {"pieces.pin", NULL, pin_cb, TRUE},
     {"pieces.turn", "i", turn_cb, TRUE},
     {"pieces.nudge", "(ii)", nudge_cb, TRUE},
@@ -550,6 +554,7 @@ sb_canvas_class_install_actions (GtkWidgetClass *klass)
   bind_key (klass, GDK_KEY_KP_Delete, 0, "pieces.delete");
   bind_key (klass, GDK_KEY_BackSpace, 0, "pieces.delete");
   bind_key (klass, GDK_KEY_d, GDK_CONTROL_MASK, "pieces.duplicate");
+  bind_key (klass, GDK_KEY_r, 0, "pieces.repeat-dialog");
   bind_key (klass, GDK_KEY_a, GDK_CONTROL_MASK, "pieces.select-all");
   bind_key (klass, GDK_KEY_a, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "pieces.select-same");
   bind_key (klass, GDK_KEY_Escape, 0, "pieces.select-none");

@@ -84,6 +84,7 @@ make_piece_menu (guint n_pages)
   append_item (clip, _ ("_Paste"), "pieces.paste");
   append_item (clip, _ ("_Delete"), "pieces.delete");
   append_item (copy, _ ("D_uplicate"), "pieces.duplicate");
+  append_item (copy, _ ("Repeat in a Gri_d…"), "pieces.repeat-dialog");
   append_item (copy, _ ("_Pin"), "pieces.pin");
   append_item (copy, _ ("_Raise to the Top"), "pieces.raise");
   append_submenu (place, _ ("_Turn"), make_turn_menu ());

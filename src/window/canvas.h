@@ -14,6 +14,7 @@
  * Widget actions, for menus and shortcuts below the canvas and for
  * gtk_widget_activate_action (canvas, ...):
  *   pieces.delete  .duplicate  .repeat ((uuii): columns, rows and the two steps in um)
+ *   pieces.repeat-dialog   asks for them
  *   pieces.pin  .turn (i: thousandths of a degree)  .nudge ((ii): um)
  *   pieces.select-all  .select-same  .select-none
  *   pieces.copy  .cut  .paste  .raise  .to-page (u: page index; one past the last adds a page)

@@ -21,6 +21,19 @@ sb_piece_get_box (const SbState *state, const SbPiece *piece)
   return sb_polygon_get_box (outline);
 }
 
+SbIBox
+sb_pieces_get_box (const SbState *state, const guint *ids, guint n)
+{
+  SbIBox all = sb_piece_get_box (state, sb_state_get_piece (state, ids[0], NULL));
+
+  for (guint i = 1; i < n; i++) {
+    SbIBox box = sb_piece_get_box (state, sb_state_get_piece (state, ids[i], NULL));
+    all = (SbIBox){MIN (all.x0, box.x0), MIN (all.y0, box.y0), MAX (all.x1, box.x1),
+                   MAX (all.y1, box.y1)};
+  }
+  return all;
+}
+
 static sb_um
 clamp_um (gint64 value)
 {

@@ -45,6 +45,9 @@ SbState *sb_pieces_duplicate (const SbState *state, const guint *ids, guint n, s
 SbState *sb_pieces_repeat (const SbState *state, const guint *ids, guint n, guint columns,
                            guint rows, sb_um step_x, sb_um step_y, GArray *copies);
 
+/* The common box of the outlines, um, whatever pages they lie on; `n` is 1 or more. */
+SbIBox sb_pieces_get_box (const SbState *state, const guint *ids, guint n);
+
 /* The box of a piece's outline on its page, um. */
 SbIBox sb_piece_get_box (const SbState *state, const SbPiece *piece);
 

@@ -74,13 +74,15 @@ def command(*words, check=True):
 def wait(what, question, patience=None):
     """Asks again until the answer is true; returns it."""
     end = time.monotonic() + (patience or PATIENCE)
+    pause = 0.02  # and longer and longer: asking costs the program time too
     while True:
         answer = question()
         if answer:
             return answer
         if time.monotonic() > end:
             raise AssertionError(f"waited in vain: {what}")
-        time.sleep(0.05)
+        time.sleep(pause)
+        pause = min(pause * 1.3, 0.25)
 
 
 def read_job(path):
@@ -164,24 +166,30 @@ class App:
         frame = self.frame_of(node)
         box = self._box_of(node)
         whole = self._box_of(frame)
+        title = frame.name
 
         def misfit(window):
             """Dialogs without a title are known by their size."""
-            geometry = self._geometry(window)
-            named = run("xdotool", "getwindowname", window, check=False).strip() == frame.name
-            return (0 if named else 1, abs(geometry["WIDTH"] - whole.width)
-                    + abs(geometry["HEIGHT"] - whole.height))
-        window = min(run("xdotool", "search", "--onlyvisible", "--pid", str(self.process.pid),
-                         check=False).split(), key=misfit)
-        geometry = self._geometry(window)
-        x = geometry["X"] + (geometry["WIDTH"] - whole.width) // 2
-        y = geometry["Y"] + (geometry["HEIGHT"] - whole.height) // 2
+            return (0 if window.title == title else 1, abs(window.width - whole.width)
+                    + abs(window.height - whole.height))
+        window = min(wait("its window", self._list_windows), key=misfit)
+        x = window.x + (window.width - whole.width) // 2
+        y = window.y + (window.height - whole.height) // 2
         return x + box.x, y + box.y, box.width, box.height
 
-    def _geometry(self, window):
-        words = run("xdotool", "getwindowgeometry", "--shell", window, check=False).split()
-        told = dict(word.split("=") for word in words if "=" in word)
-        return {key: int(told.get(key, 0)) for key in ("X", "Y", "WIDTH", "HEIGHT")}
+    def _list_windows(self):
+        """Title and place of each X window of the program that is seen, by one run of xdotool."""
+        lines = run("xdotool", "search", "--all", "--onlyvisible", "--pid", str(self.process.pid),
+                    "--name", "", "getwindowname", "%@", "getwindowgeometry", "--shell", "%@",
+                    check=False).splitlines()
+        n = len(lines) // 7  # a title, then six lines of KEY=number
+        windows = []
+        for i in range(n):
+            told = dict(line.split("=") for line in lines[n + 6 * i:n + 6 * i + 6])
+            windows.append(types.SimpleNamespace(
+                title=lines[i], x=int(told["X"]), y=int(told["Y"]), width=int(told["WIDTH"]),
+                height=int(told["HEIGHT"])))
+        return windows
 
     # Finding
 

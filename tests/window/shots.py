@@ -112,6 +112,16 @@ def measuring(name):
 
 
 @shot()
+def repeating(name):
+    app = open_demo()
+    app.click(some_piece(app))
+    app.key("r")
+    app.find("Columns", "spin button")
+    take(app, name)
+    return app
+
+
+@shot()
 def outline(name):
     """The points of an outline, one of them pulled out, of a sticker with a bleed."""
     app = open_demo()

@@ -74,6 +74,36 @@ def test_arrow_keys_nudge_by_a_millimetre():
     app.stop()
 
 
+def test_repeating_in_a_grid_is_one_step():
+    path = job_with_piece("repeat.stickleback", at="40mm,60mm")
+    app = App(path)
+    app.click(app.find("tomato, piece 1", begins=True))
+    app.key("r")
+    app.find("Columns", "spin button")
+    app.key("ctrl+a")
+    app.type("3")
+    app.key("Tab", "ctrl+a")
+    app.type("2")
+    app.key("Tab")
+    app.find("6 pieces. ", begins=True)
+    app.key("Return")
+    app.find("tomato, piece 6", begins=True)
+    job = app.save(path)
+    xs = sorted({piece["x_um"] for piece in pieces(job)})
+    ys = sorted({piece["y_um"] for piece in pieces(job)})
+    assert len(pieces(job)) == 6 and len(xs) == 3 and len(ys) == 2, (xs, ys)
+    assert xs[1] - xs[0] == xs[2] - xs[1]
+    # The outlines are as far apart as the job asks for, by the proof's own measure and no farther
+    # than the drawer's finished size and the gap (both told to a tenth of a millimetre).
+    assert "gap" not in command("proof", path, "--json"), "too close"
+    size = app.find("tomato, ", "list item", begins=True).name.split(", ")[1].split(" ")
+    for step, side in ((xs[1] - xs[0], size[0]), (ys[1] - ys[0], size[2].split("\u2009")[0])):
+        assert abs(step / 1000 - float(side) - job["gap_um"] / 1000) <= 0.06, (step, side)
+    app.key("ctrl+z")
+    app.gone("tomato, piece 2", begins=True)
+    app.stop()
+
+
 def test_details_take_typed_measures():
     """Units are typed freely; the artwork keeps its proportions, the piece its centre."""
     path = job_with_piece("details.stickleback")
@@ -169,7 +199,8 @@ driver.own_screen()
 driver.main(test_artwork_comes_in_by_name, test_drag_from_the_drawer_places_a_piece,
             test_return_places_a_piece_without_a_pointer,
             test_dragging_moves_a_piece_and_undo_brings_it_back,
-            test_arrow_keys_nudge_by_a_millimetre, test_details_take_typed_measures,
+            test_arrow_keys_nudge_by_a_millimetre,
+            test_repeating_in_a_grid_is_one_step, test_details_take_typed_measures,
             test_nonsense_is_refused_and_put_back, test_border_width_is_typed,
             test_wanted_copies_arrange_onto_the_page,
             test_proof_shows_the_worst_first_and_moves_it_inside,
