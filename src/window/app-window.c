@@ -141,13 +141,19 @@ list_dropped_cb (SbAppWindow *self, GListModel *files)
 }
 
 void
+sb_app_window_import_bytes (SbAppWindow *self, GBytes *bytes, const char *name)
+{
+  if (!self->desk)
+    sb_app_window_new_job (self, NULL);
+  sb_import_bytes (self, bytes, name, SB_IMPORT_TO_DRAWER);
+}
+
+void
 sb_app_window_import_texture (SbAppWindow *self, GdkTexture *texture, const char *name)
 {
   g_autoptr (GBytes) bytes = gdk_texture_save_to_png_bytes (texture);
 
-  if (!self->desk)
-    sb_app_window_new_job (self, NULL);
-  sb_import_bytes (self, bytes, name, SB_IMPORT_TO_DRAWER);
+  sb_app_window_import_bytes (self, bytes, name);
 }
 
 static void

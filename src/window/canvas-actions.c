@@ -9,6 +9,7 @@
 #include "window/piece-clip.h"
 #include "window/piece-edits.h"
 #include "window/repeat-dialog.h"
+#include "window/sticker-provider.h"
 
 /* What an action works on. */
 typedef struct {
@@ -232,6 +233,7 @@ select_none_cb (GtkWidget *widget, const char *name, GVariant *parameter)
     sb_selection_clear (sb_pages_view_get_selection (pages));
 }
 
+/* The pieces for us, and the last one's picture for other programs. */
 static void
 copy_cb (GtkWidget *widget, const char *name, GVariant *parameter)
 {
@@ -240,7 +242,12 @@ copy_cb (GtkWidget *widget, const char *name, GVariant *parameter)
   if (!begin_with_pieces (widget, &work))
     return;
   SbPieceClip *clip = sb_piece_clip_new (work.state, work.ids, work.n);
-  gdk_clipboard_set (gtk_widget_get_clipboard (widget), SB_TYPE_PIECE_CLIP, clip);
+  const SbPiece *last = sb_state_get_piece (work.state, work.ids[work.n - 1], NULL);
+  GdkContentProvider *both[] = {
+      gdk_content_provider_new_typed (SB_TYPE_PIECE_CLIP, clip),
+      sb_sticker_provider_new (sb_state_get_design (work.state, last->design_id))};
+  g_autoptr (GdkContentProvider) provider = gdk_content_provider_new_union (both, 2);
+  gdk_clipboard_set_content (gtk_widget_get_clipboard (widget), provider);
   sb_piece_clip_free (clip);
 }
 

@@ -9,6 +9,7 @@
 #include "window/design-drag.h"
 #include "window/design-row.h"
 #include "window/drawer-private.h"
+#include "window/sticker-provider.h"
 
 static void
 pressed_cb (GtkGestureClick *gesture, int n_press, double x, double y, SbDrawer *self)
@@ -29,7 +30,11 @@ drag_prepare_cb (GtkDragSource *source, double x, double y, SbDrawer *self)
   g_autoptr (SbDesignDrag) drag = sb_design_drag_new (
       sb_desk_get_job (self->desk), sb_design_row_get_design_id (SB_DESIGN_ROW (row)));
 
-  return gdk_content_provider_new_typed (SB_TYPE_DESIGN_DRAG, drag);
+  /* Other programs get the sticker's picture. */
+  GdkContentProvider *both[] = {
+      gdk_content_provider_new_typed (SB_TYPE_DESIGN_DRAG, drag),
+      sb_sticker_provider_new (sb_design_row_get_design (SB_DESIGN_ROW (row)))};
+  return gdk_content_provider_new_union (both, 2);
 }
 
 static void

@@ -92,42 +92,9 @@ add_artwork_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 }
 
 static void
-pasted_texture_cb (GObject *source, GAsyncResult *result, gpointer user_data)
-{
-  g_autoptr (SbAppWindow) self = user_data;
-  g_autoptr (GdkTexture) texture =
-      gdk_clipboard_read_texture_finish (GDK_CLIPBOARD (source), result, NULL);
-
-  if (texture)
-    sb_app_window_import_texture (self, texture, _ ("Pasted picture.png"));
-  else
-    sb_app_window_say (self, _ ("There is no picture to paste"));
-}
-
-static void
-pasted_files_cb (GObject *source, GAsyncResult *result, gpointer user_data)
-{
-  g_autoptr (SbAppWindow) self = user_data;
-  const GValue *value = gdk_clipboard_read_value_finish (GDK_CLIPBOARD (source), result, NULL);
-  g_autoptr (GPtrArray) files = g_ptr_array_new_with_free_func (g_object_unref);
-  g_autoptr (GSList) list = value ? gdk_file_list_get_files (g_value_get_boxed (value)) : NULL;
-
-  for (GSList *l = list; l; l = l->next)
-    g_ptr_array_add (files, g_object_ref (l->data));
-  sb_window_files_open_list (self, files);
-}
-
-/* Some programs offer a file's icon as a picture beside the file itself, so files come first. */
-static void
 paste_artwork_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
-  GdkClipboard *clipboard = gtk_widget_get_clipboard (user_data);
-
-  if (gdk_content_formats_contain_gtype (gdk_clipboard_get_formats (clipboard), GDK_TYPE_FILE_LIST))
-    gdk_clipboard_read_value_async (clipboard, GDK_TYPE_FILE_LIST, G_PRIORITY_DEFAULT, NULL,
-                                    pasted_files_cb, g_object_ref (user_data));
-  else
-    gdk_clipboard_read_texture_async (clipboard, NULL, pasted_texture_cb, g_object_ref (user_data));
+  sb_window_paste (user_data);
 }
 
 static void

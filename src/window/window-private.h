@@ -30,10 +30,14 @@ void sb_window_files_close (SbAppWindow *self);
 /* window-export.c: asks for a file and writes the pages to it. */
 void sb_window_export (SbAppWindow *self);
 
+/* window-paste.c: brings in what other programs have put into the clipboard. */
+void sb_window_paste (SbAppWindow *self);
+
 /* app-window.c */
 /* Notes that the maker has decided about unsaved changes. */
 void sb_app_window_close_now (SbAppWindow *self);
 /* A picture without a file, under a name of ours with its ending. */
+void sb_app_window_import_bytes (SbAppWindow *self, GBytes *bytes, const char *name);
 void sb_app_window_import_texture (SbAppWindow *self, GdkTexture *texture, const char *name);
 void sb_app_window_start_search (SbAppWindow *self);
 /* Start page, job and clean-up. */

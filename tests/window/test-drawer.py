@@ -186,6 +186,59 @@ def test_a_picture_is_pasted():
     app.stop()
 
 
+def clipboard(kind):
+    return subprocess.run(["xclip", "-selection", "clipboard", "-t", kind, "-o"],
+                          capture_output=True, timeout=20).stdout
+
+
+def test_a_copied_piece_is_a_picture_for_other_programs():
+    """A PNG of its true size: pHYs in pixels a metre (PNG specification, 11.3.5.3) at 300 dpi."""
+    app = App(job_with_piece("copy.stickleback"))
+    app.click(app.find("tomato, piece 1", begins=True))
+    app.key("ctrl+c")
+    png = wait("the picture", lambda: clipboard("image/png"))
+    assert png.startswith(b"\x89PNG\r\n\x1a\n"), png[:20]
+    at = png.index(b"pHYs") + 4
+    across, down, unit = struct.unpack(">IIB", png[at:at + 9])
+    assert (across, down, unit) == (11811, 11811, 1), (across, down, unit)  # 300 / 0.0254
+    width, height = struct.unpack(">II", png[16:24])
+    size = app.find("tomato, ", "list item", begins=True).name.split(", ")[1].split(" ")[0]
+    assert abs(width / 300 * 25.4 - float(size)) < 0.5, (width, size)
+    uri = clipboard("text/uri-list").decode().strip()
+    assert uri.startswith("file://") and uri.endswith("/tomato.png"), uri
+    with open(uri[len("file://"):], "rb") as file:
+        assert file.read() == png
+    app.stop()
+
+
+def test_a_pasted_drawing_stays_a_drawing():
+    path = new_job("paste-svg.stickleback")
+    app = App(path)
+    app.find("Drop pictures here")
+    with open(art("beetroot.svg"), "rb") as file:
+        subprocess.run(["xclip", "-selection", "clipboard", "-t", "image/svg+xml"], stdin=file,
+                       check=True, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    app.key("ctrl+shift+v")
+    app.find("Pasted picture, ", "list item", begins=True)
+    design, = app.save(path)["designs"]
+    assert design["artwork"].endswith(".svg"), design["artwork"]
+    app.stop()
+
+
+def test_a_design_is_dragged_to_another_program():
+    app = App(job_with_piece("out.stickleback"))
+    taken = os.path.join(folder(), "taken.png")
+    target = subprocess.Popen([os.environ["SB_TEST_DRAG_SOURCE"], "--take", taken])
+    wait("the other program", lambda: app.window_ids("drag target"))
+    app.drag(app.find("tomato, ", "list item", begins=True), (60, 30), steps=25)
+    wait("the picture", lambda: os.path.exists(taken) and os.path.getsize(taken) > 0)
+    with open(taken, "rb") as file:
+        assert file.read(4) == b"\x89PNG"
+    target.kill()
+    target.wait()
+    app.stop()
+
+
 def test_replaced_artwork_keeps_width_and_pieces():
     path = job_with_piece("replace.stickleback")
     before = read_job(path)
@@ -209,4 +262,6 @@ driver.main(test_search_finds_by_part_of_the_name, test_rename_and_undo,
             test_a_freebie_stands_apart, test_a_picture_without_a_size_is_asked_about,
             test_what_cannot_come_in_is_told_and_the_rest_comes,
             test_files_dropped_on_the_page_lie_there, test_a_picture_is_pasted,
-            test_replaced_artwork_keeps_width_and_pieces)
+            test_a_pasted_drawing_stays_a_drawing,
+            test_a_copied_piece_is_a_picture_for_other_programs,
+            test_a_design_is_dragged_to_another_program, test_replaced_artwork_keeps_width_and_pieces)
