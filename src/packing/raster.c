@@ -6,6 +6,8 @@
 
 #define MOST_LEVELS 16
 
+#define SPARE_WORDS 3
+
 /* Squares beside the box: a pose that lies inside it may touch them. */
 #define BESIDE 2
 
@@ -15,7 +17,8 @@ struct _SbRaster {
   SbFreeMap *squares; /* free ones, by their least corner */
   SbPose square;
   guint n_levels;
-  guint64 *levels[MOST_LEVELS]; /* bit c: the 2^level squares from c on are free; 0 is `squares` */
+  guint64 *levels[MOST_LEVELS]; /* bit c: the 2^level squares from c on are free. Rows end with
+                                   spare words of none */
 };
 
 static SbIBox
@@ -47,30 +50,43 @@ drop_parts (SbPose *pose)
   g_free (pose->parts);
 }
 
-/* A row with every place moved down by `by` bits: bit c of the result is bit c + by. */
+/* Keeps of `bits` what is also in a row moved down by `by` bits: bit c of it is bit c + by. The
+ * row's spare words are read too. */
 static inline guint64
-shifted_word (const guint64 *row, gint64 words, gint64 word, gint64 by)
+keep_shifted (guint64 *bits, guint n, const guint64 *row, guint by)
 {
-  gint64 at = word + (by >> 6);
-  guint rest = (guint)(by & 63);
-  guint64 low = at >= 0 && at < words ? row[at] : 0;
-  if (rest == 0)
-    return low;
-  guint64 high = at + 1 >= 0 && at + 1 < words ? row[at + 1] : 0;
-  return low >> rest | high << (64 - rest);
+  const guint64 *from = row + by / 64;
+  guint down = by % 64;
+  guint64 any = 0;
+  if (down == 0)
+    for (guint k = 0; k < n; k++)
+      any |= bits[k] &= from[k];
+  else
+    for (guint k = 0; k < n; k++)
+      any |= bits[k] &= from[k] >> down | from[k + 1] << (64 - down);
+  return any;
+}
+
+static guint64 *
+level_row (const SbRaster *raster, guint level, guint row)
+{
+  return raster->levels[level] + (gsize)row * (raster->squares->words + SPARE_WORDS);
 }
 
 static void
 raise_levels (SbRaster *raster, guint first, guint last)
 {
   guint words = raster->squares->words;
-  for (guint level = 1; level < raster->n_levels; level++)
-    for (guint row = first; row <= last; row++) {
-      const guint64 *from = raster->levels[level - 1] + (gsize)row * words;
-      guint64 *to = raster->levels[level] + (gsize)row * words;
-      for (guint word = 0; word < words; word++)
-        to[word] = from[word] & shifted_word (from, words, word, (gint64)1 << (level - 1));
+  for (guint row = first; row <= last; row++) {
+    memcpy (level_row (raster, 0, row), raster->squares->bits + (gsize)row * words,
+            words * sizeof (guint64));
+    for (guint level = 1; level < raster->n_levels; level++) {
+      const guint64 *from = level_row (raster, level - 1, row);
+      guint64 *to = level_row (raster, level, row);
+      memcpy (to, from, words * sizeof *to);
+      keep_shifted (to, words, from, 1u << (level - 1));
     }
+  }
 }
 
 SbRaster *
@@ -91,11 +107,10 @@ sb_raster_new (SbIBox box, sb_um step, gboolean across)
   corners[3] = (SbIPoint){0, step};
   raster->square = (SbPose){.box = {0, 0, step, step}, .n_parts = 1, .parts = g_new (SbPart, 1)};
   raster->square.parts[0] = sb_part_new (corners, 4);
-  raster->levels[0] = raster->squares->bits;
-  raster->n_levels = 1;
-  gsize size = (gsize)raster->squares->words * raster->squares->rows;
-  while (raster->n_levels < MOST_LEVELS && 1u << raster->n_levels <= raster->squares->columns)
-    raster->levels[raster->n_levels++] = g_new (guint64, size);
+  gsize size = (gsize)(raster->squares->words + SPARE_WORDS) * raster->squares->rows;
+  do
+    raster->levels[raster->n_levels++] = g_new0 (guint64, size);
+  while (raster->n_levels < MOST_LEVELS && 1u << raster->n_levels <= raster->squares->columns);
   raise_levels (raster, 0, raster->squares->rows - 1);
   return raster;
 }
@@ -103,7 +118,7 @@ sb_raster_new (SbIBox box, sb_um step, gboolean across)
 void
 sb_raster_free (SbRaster *raster)
 {
-  for (guint level = 1; level < raster->n_levels; level++)
+  for (guint level = 0; level < raster->n_levels; level++)
     g_free (raster->levels[level]);
   drop_parts (&raster->square);
   sb_free_map_free (raster->squares);
@@ -188,7 +203,7 @@ add_runs (GArray *runs, const SbPart *part, double x, double y, double step)
       continue;
     gint begin = (gint)floor ((from + x - spare) / step),
          end = (gint)floor ((to + x + spare) / step);
-    SbCoverRun run = {row, begin, (guint)(end - begin + 1)};
+    SbCoverRun run = {(guint)row, (guint)begin, (guint)(end - begin + 1)};
     g_array_append_val (runs, run);
   }
 }
@@ -201,8 +216,8 @@ join_runs (GArray *runs)
   for (guint i = 0; i < runs->len; i++) {
     SbCoverRun run = g_array_index (runs, SbCoverRun, i),
                *last = &g_array_index (runs, SbCoverRun, n - MIN (n, 1));
-    if (n > 0 && last->row == run.row && run.from <= last->from + (gint)last->width)
-      last->width = (guint)MAX ((gint)last->width, run.from + (gint)run.width - last->from);
+    if (n > 0 && last->row == run.row && run.from <= last->from + last->width)
+      last->width = MAX (last->width, run.from + run.width - last->from);
     else
       g_array_index (runs, SbCoverRun, n++) = run;
   }
@@ -248,27 +263,15 @@ sb_cover_free (SbCover *cover)
 gboolean
 sb_raster_get_row (const SbRaster *raster, const SbCover *cover, guint row, guint64 *bits)
 {
-  guint words = raster->squares->words;
   memset (bits, 0xff, cover->words * sizeof *bits);
   if (cover->columns % 64 != 0)
     bits[cover->words - 1] = (G_GUINT64_CONSTANT (1) << cover->columns % 64) - 1;
   for (guint i = 0; i < cover->n_runs; i++) {
     const SbCoverRun *run = &cover->runs[i];
-    gint64 at = (gint64)row + run->row;
     guint level = 31 - (guint)__builtin_clz (run->width);
-    if (at < 0 || at >= raster->squares->rows || level >= raster->n_levels)
-      return FALSE;
-    const guint64 *free = raster->levels[level] + (gsize)at * words;
-    gint64 second = (gint64)run->from + run->width - ((gint64)1 << level);
-    guint64 any = 0;
-    for (guint word = 0; word < cover->words; word++) {
-      if (bits[word] == 0)
-        continue;
-      bits[word] &= shifted_word (free, words, word, run->from);
-      bits[word] &= shifted_word (free, words, word, second);
-      any |= bits[word];
-    }
-    if (any == 0)
+    const guint64 *free = level_row (raster, level, row + run->row);
+    if (keep_shifted (bits, cover->words, free, run->from) == 0 ||
+        keep_shifted (bits, cover->words, free, run->from + run->width - (1u << level)) == 0)
       return FALSE;
   }
   return cover->words > 0;

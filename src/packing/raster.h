@@ -14,8 +14,7 @@ G_BEGIN_DECLS
 
 /* Which squares a pose takes up, whose origin may lie in `room` at every whole step. */
 typedef struct {
-  gint row, from; /* about the square of the first place */
-  guint width;
+  guint row, from, width; /* at the first place */
 } SbCoverRun;
 
 typedef struct {

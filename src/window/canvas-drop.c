@@ -44,22 +44,32 @@ forget_fit (Drop *drop)
 }
 
 static void
+fit_changed_cb (gpointer fit, gpointer view)
+{
+  sb_pages_view_set_fit (view, fit);
+}
+
+static void
 update_fit (Drop *drop, SbDesign *design, guint page)
 {
   SbState *state = sb_job_get_settled_state (sb_pages_view_get_job (drop->view));
+  const SbPalette *palette = sb_palette_get (GTK_WIDGET (drop->view));
 
   if (drop->fit && drop->fit_design == design && drop->fit_state == state &&
       sb_fit_area_get_page (drop->fit) == page)
     return;
   forget_fit (drop);
-  drop->fit =
-      sb_fit_area_new (state, page, design, 0, NULL, 0, sb_palette_get (GTK_WIDGET (drop->view)));
+  drop->fit = sb_fit_area_new (state, page, design, 0, NULL, 0, palette);
+  sb_fit_area_look_further (drop->fit, state, 0, TRUE, NULL, 0, palette, fit_changed_cb,
+                            drop->view);
   drop->fit_design = design;
   drop->fit_state = sb_state_ref (state);
   sb_pages_view_set_fit (drop->view, drop->fit);
 }
 
-static SbIPoint
+/* Where a design that is held at `at` comes to lie: upright where it can, else in another turn that
+ * has room near there. */
+static SbPiece
 snap (Drop *drop, SbDesign *design, guint page, SbIPoint at)
 {
   SbPagesView *view = drop->view;
@@ -81,13 +91,24 @@ snap (Drop *drop, SbDesign *design, guint page, SbIPoint at)
 
   sb_marks_set_guides (sb_pages_view_get_marks (view), page,
                        (const SbSnapGuide *)(void *)guides->data, guides->len);
-  SbIPoint place = {at.x + by.x, at.y + by.y};
+  piece.at = (SbIPoint){at.x + by.x, at.y + by.y};
   update_fit (drop, design, page);
   SbIPoint nearest;
-  return !sb_snap_is_clear (&query, cache, by) &&
-                 sb_fit_area_find_near (drop->fit, place, query.reach_um, &nearest)
-             ? nearest
-             : place;
+  if (sb_snap_is_clear (&query, cache, by))
+    return piece;
+  if (sb_fit_area_find_near (drop->fit, piece.at, query.reach_um, &nearest) ||
+      sb_fit_area_find_turn (drop->fit, piece.at, query.reach_um, &nearest, &piece.turn))
+    piece.at = nearest;
+  return piece;
+}
+
+static char *
+tell (Drop *drop, const SbPiece *piece)
+{
+  if (piece->turn == 0)
+    return sb_fit_area_tell (drop->fit, piece->at, sb_pages_view_get_unit (drop->view));
+  /* Translators: of a sticker dragged to where it has room in another turn only */
+  return g_strdup_printf (_ ("fits here turned by %d°"), piece->turn / 1000);
 }
 
 /* The design that is dragged, when it is of this window's job. */
@@ -109,7 +130,7 @@ clear (Drop *drop)
 {
   SbMarks *marks = sb_pages_view_get_marks (drop->view);
 
-  sb_marks_set_ghost (marks, NULL, 0, (SbIPoint){0, 0});
+  sb_marks_set_ghost (marks, NULL, 0, (SbIPoint){0, 0}, 0);
   sb_marks_set_guides (marks, 0, NULL, 0);
   sb_marks_set_told (marks, NULL);
   forget_fit (drop);
@@ -125,10 +146,9 @@ motion_cb (Drop *drop, double x, double y, GtkDropTarget *target)
     return 0;
   if (design) {
     SbIPoint at = find_place (drop->view, x, y, &page);
-    at = snap (drop, design, page, at);
-    g_autofree char *told =
-        sb_fit_area_tell_largest (drop->fit, at, sb_pages_view_get_unit (drop->view));
-    sb_marks_set_ghost (sb_pages_view_get_marks (drop->view), design, page, at);
+    SbPiece piece = snap (drop, design, page, at);
+    g_autofree char *told = tell (drop, &piece);
+    sb_marks_set_ghost (sb_pages_view_get_marks (drop->view), design, page, piece.at, piece.turn);
     sb_marks_set_told (sb_pages_view_get_marks (drop->view), told);
   }
   return GDK_ACTION_COPY;
@@ -141,7 +161,7 @@ place (Drop *drop, SbDesign *design, double x, double y)
   SbState *state = sb_job_get_settled_state (job);
   guint page, id;
   SbIPoint at = find_place (drop->view, x, y, &page);
-  SbPiece piece = {.design_id = design->id, .at = snap (drop, design, page, at)};
+  SbPiece piece = snap (drop, design, page, at);
   g_autofree char *name = g_strdup_printf (_ ("Place %s"), design->name);
 
   sb_job_edit (job, sb_edit_add_piece (state, page, piece, &id), name, NULL);

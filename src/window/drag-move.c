@@ -80,6 +80,12 @@ find_target_page (SbDrag *drag, sb_um dx, sb_um dy)
                                      (sb_um)(((gint64)box.y0 + box.y1) / 2 + dy), &ignored);
 }
 
+static void
+fit_changed_cb (gpointer fit, gpointer view)
+{
+  sb_pages_view_set_fit (view, fit);
+}
+
 /* Only of one piece: several together have no one outline. */
 static void
 update_fit (SbDrag *drag, guint page)
@@ -95,6 +101,8 @@ update_fit (SbDrag *drag, guint page)
   g_clear_pointer (&drag->fit, sb_fit_area_free);
   drag->fit = sb_fit_area_new (state, page, sb_state_get_design (state, piece->design_id),
                                piece->turn, &piece->id, copies ? 0 : 1, palette);
+  sb_fit_area_look_further (drag->fit, state, piece->turn, FALSE, &piece->id, copies ? 0 : 1,
+                            palette, fit_changed_cb, drag->view);
   drag->fit_copies = copies;
   sb_pages_view_set_fit (drag->view, drag->fit);
 }
@@ -123,13 +131,13 @@ get_centre (SbDrag *drag, const SbDragStart *start, guint page, sb_um dx, sb_um 
 }
 
 static void
-tell_largest (SbDrag *drag, const SbDragStart *start, guint page, sb_um dx, sb_um dy)
+tell (SbDrag *drag, const SbDragStart *start, guint page, sb_um dx, sb_um dy)
 {
   g_autofree char *told = NULL;
 
   if (drag->fit)
-    told = sb_fit_area_tell_largest (drag->fit, get_centre (drag, start, page, dx, dy),
-                                     sb_pages_view_get_unit (drag->view));
+    told = sb_fit_area_tell (drag->fit, get_centre (drag, start, page, dx, dy),
+                             sb_pages_view_get_unit (drag->view));
   sb_marks_set_told (sb_pages_view_get_marks (drag->view), told);
 }
 
@@ -163,7 +171,7 @@ snap (SbDrag *drag, sb_um dx, sb_um dy)
       snap_to_free (drag, get_centre (drag, start, page, dx, dy), query.reach_um, &by);
   }
   sb_marks_set_guides (marks, page, (const SbSnapGuide *)(void *)guides->data, guides->len);
-  tell_largest (drag, start, page, dx + by.x, dy + by.y);
+  tell (drag, start, page, dx + by.x, dy + by.y);
   return by;
 }
 

@@ -20,6 +20,14 @@ SbFitArea *sb_fit_area_new (const SbState *state, guint page, const SbDesign *de
                             const SbPalette *palette) G_GNUC_WARN_UNUSED_RESULT;
 void sb_fit_area_free (SbFitArea *area);
 
+/* Goes on looking in a thread: where it fits in the other turns its design may take, when `turns`
+ * (the tint then shows them all); and which freebies still have room. The arguments are those the
+ * area was made with. `changed_cb` is called with the area and `data` when that is known; not once
+ * the area is freed or turned. */
+void sb_fit_area_look_further (SbFitArea *area, const SbState *state, gint32 turn, gboolean turns,
+                               const guint *except, guint n_except, const SbPalette *palette,
+                               GFunc changed_cb, gpointer data);
+
 /* The same in another turn. */
 void sb_fit_area_set_turn (SbFitArea *area, gint32 turn, const SbPalette *palette);
 
@@ -33,9 +41,15 @@ SbPixels *sb_fit_area_get_tint (const SbFitArea *area, SbBox *box_um);
 gboolean sb_fit_area_find_near (const SbFitArea *area, SbIPoint centre, double reach_um,
                                 SbIPoint *nearest);
 
-/* The largest finished size that has room about `centre`, as a sentence to show; NULL when next to
- * nothing has. New. */
-char *sb_fit_area_tell_largest (const SbFitArea *area, SbIPoint centre, SbUnit unit);
+/* The nearest free centre within `reach_um` of one that is not free, in another turn (thousandths
+ * of a degree). FALSE when `centre` is free as it is, none is near, or no other turn was looked at.
+ */
+gboolean sb_fit_area_find_turn (const SbFitArea *area, SbIPoint centre, double reach_um,
+                                SbIPoint *nearest, gint32 *turn);
+
+/* The largest finished size that has room about `centre`, and how many freebies still have room
+ * elsewhere then, to show; NULL when next to nothing is known or has room. New. */
+char *sb_fit_area_tell (const SbFitArea *area, SbIPoint centre, SbUnit unit);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbFitArea, sb_fit_area_free)
 

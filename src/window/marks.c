@@ -22,6 +22,7 @@ struct _SbMarks {
   SbDesign *ghost;
   guint ghost_page;
   SbIPoint ghost_at;
+  gint32 ghost_turn;
   SbBaked ghost_baked;
   gboolean dragging;
 };
@@ -151,6 +152,7 @@ append_ghost (SbMarks *self, GtkSnapshot *snapshot)
   double scale = sb_pages_view_get_layout (self->view)->scale;
   SbBakeKey key = {
       .design = self->ghost,
+      .turn = self->ghost_turn,
       .px_a_mm = scale * gtk_widget_get_scale_factor (GTK_WIDGET (self)),
       .stretch = 1,
       .flags = SB_BAKE_SELECTED,
@@ -285,7 +287,7 @@ sb_marks_set_told (SbMarks *self, const char *text)
 }
 
 void
-sb_marks_set_ghost (SbMarks *self, SbDesign *design, guint page, SbIPoint at)
+sb_marks_set_ghost (SbMarks *self, SbDesign *design, guint page, SbIPoint at, gint32 turn)
 {
   if (design)
     sb_design_ref (design);
@@ -293,6 +295,7 @@ sb_marks_set_ghost (SbMarks *self, SbDesign *design, guint page, SbIPoint at)
   self->ghost = design;
   self->ghost_page = page;
   self->ghost_at = at;
+  self->ghost_turn = turn;
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 

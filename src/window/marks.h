@@ -28,8 +28,9 @@ void sb_marks_set_band (SbMarks *self, const graphene_rect_t *band);
 /* Words beside the selection while it is dragged, turned or resized, or NULL. */
 void sb_marks_set_told (SbMarks *self, const char *text);
 
-/* A piece that is not there yet: a design dragged in from the drawer. NULL for none. */
-void sb_marks_set_ghost (SbMarks *self, SbDesign *design, guint page, SbIPoint at);
+/* A piece that is not there yet: a design dragged in from the drawer, at a turn as
+ * SbPiece has it. NULL for none. */
+void sb_marks_set_ghost (SbMarks *self, SbDesign *design, guint page, SbIPoint at, gint32 turn);
 
 /* Hides handles while something is dragged. */
 void sb_marks_set_dragging (SbMarks *self, gboolean dragging);

@@ -6,6 +6,7 @@
 #include "box-job.h"
 #include "geometry/relation.h"
 #include "packing/arrange.h"
+#include "packing/free-room.h"
 #include "packing/free-space.h"
 #include "packing/random.h"
 #include "packing/layout.h"
@@ -179,6 +180,60 @@ START_TEST (small_sizes_stay_convex)
 }
 END_TEST
 
+/* How many freebies the exact map of free-space.h finds a place for in eight turns, one at a time,
+ * when the gap is `more` um wider. */
+static guint
+count_with_room (const SbState *state, sb_um more)
+{
+  g_autoptr (SbState) wider = sb_edit_set_gap (state, state->gap + more);
+  guint n = 0;
+  for (guint i = 0; i < wider->designs->len; i++) {
+    gboolean found = FALSE;
+    SbIPoint ignored;
+    for (gint32 turn = 0; turn < 360000 && design_of (wider, i)->freebie && !found; turn += 45000) {
+      g_autoptr (SbFreeSpace) space =
+          sb_free_space_new (wider, 0, design_of (wider, i), turn, NULL, 0);
+      found = sb_free_space_get_nearest (space, (SbIPoint){100000, 100000}, &ignored);
+    }
+    n += found;
+  }
+  return n;
+}
+
+START_TEST (freebies_have_room_as_the_moved_piece_leaves_it)
+{
+  g_autoptr (SbState) state = make_job ();
+  SbDesign *marrow = design_of (state, 0);
+  for (guint i = 0; i < 12; i++) { /* from what goes anywhere to what goes nowhere */
+    g_autofree char *name = g_strdup_printf ("bean %u", i);
+    SbDesign *bean = sb_make_design (name, 0x663300, 36 + 6 * i, 24 + 6 * i);
+    bean->freebie = TRUE;
+    bean->turning = SB_TURNING_ANY;
+    sb_take (&state, sb_edit_add_design (state, bean, NULL));
+  }
+  SbPiece moved = state->pages->len > 0 ? sb_state_get_page (state, 0)->pieces[4] : (SbPiece){0};
+  g_autoptr (SbFreeRoom) room = sb_free_room_new (state, 0, marrow, moved.turn, &moved.id, 1);
+  ck_assert_uint_eq (sb_free_room_get_n (room), 12);
+  SbRandom random = sb_random_stream (5, 0);
+  guint least = G_MAXUINT, most = 0;
+  for (guint k = 0; k < 6; k++) {
+    moved.at = (SbIPoint){sb_random_between (&random, 20000, 195000),
+                          sb_random_between (&random, 20000, 260000)};
+    if (k == 3) {
+      moved.turn = 90000;
+      sb_free_room_set_turn (room, moved.turn);
+    }
+    g_autoptr (SbState) there = sb_edit_set_pieces (state, &moved, 1);
+    guint n = sb_free_room_count (room, moved.at);
+    ck_assert_uint_le (n, count_with_room (there, 0));
+    ck_assert_uint_ge (n, count_with_room (there, 1200));
+    least = MIN (least, n);
+    most = MAX (most, n);
+  }
+  ck_assert_uint_lt (least, most);
+}
+END_TEST
+
 START_TEST (a_design_larger_than_the_page_has_no_place)
 {
   g_autoptr (SbState) state = sb_make_letter (6350, 3000);
@@ -236,6 +291,7 @@ main (void)
   tcase_add_test (tcase, nearest_is_near);
   tcase_add_test (tcase, the_largest_size_fits_and_a_larger_one_does_not);
   tcase_add_test (tcase, small_sizes_stay_convex);
+  tcase_add_test (tcase, freebies_have_room_as_the_moved_piece_leaves_it);
   tcase_add_test (tcase, a_design_larger_than_the_page_has_no_place);
   tcase_add_test (tcase, what_if_tells_when_one_more_fits);
   suite_add_tcase (suite, tcase);
