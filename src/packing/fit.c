@@ -66,7 +66,8 @@ worker_init (Worker *worker, SbFitter *fitter, guint k, SbIBox box, const SbPlac
   *worker = (Worker){.task = fitter->task, .box = box, .budget = budget, .n = n};
   worker->scratch = g_new (SbPlacing, n);
   if (relaxing) {
-    worker->relaxer = sb_relaxer_new (fitter->task, box, placings, n, random);
+    worker->relaxer = sb_relaxer_new (fitter->task, random);
+    sb_relaxer_set (worker->relaxer, box, placings, n);
     if (k > 0)
       sb_relaxer_disturb (worker->relaxer);
     return;

@@ -82,14 +82,11 @@ lying_clear (SbSoftLayout *lying)
 }
 
 SbRelaxer *
-sb_relaxer_new (const SbTask *task, SbIBox box, const SbPlacing *placings, guint n, SbRandom random)
+sb_relaxer_new (const SbTask *task, SbRandom random)
 {
   SbRelaxer *relaxer = g_new0 (SbRelaxer, 1);
   relaxer->task = task;
-  relaxer->box = box;
   relaxer->random = random;
-  relaxer->n = n;
-  relaxer->placings = g_memdup2 (placings, n * sizeof *placings);
   relaxer->forms = g_ptr_array_new ();
   relaxer->first_form = g_new (guint, task->shapes->len);
   for (guint s = 0; s < task->shapes->len; s++) {
@@ -98,13 +95,36 @@ sb_relaxer_new (const SbTask *task, SbIBox box, const SbPlacing *placings, guint
         relaxer->forms,
         (gint)(relaxer->forms->len + ((const SbShape *)task->shapes->pdata[s])->n_poses));
   }
+  relaxer->contacts = g_array_new (FALSE, FALSE, sizeof (SbSoftContact));
+  relaxer->listed = g_array_new (FALSE, FALSE, sizeof (SbSoftContact));
+  return relaxer;
+}
+
+static void
+free_layout (SbRelaxer *relaxer)
+{
+  g_free (relaxer->placings);
+  g_free (relaxer->bodies);
+  lying_clear (&relaxer->now);
+  lying_clear (&relaxer->held);
+  g_free (relaxer->forces);
+  g_free (relaxer->speeds);
+}
+
+void
+sb_relaxer_set (SbRelaxer *relaxer, SbIBox box, const SbPlacing *placings, guint n)
+{
+  free_layout (relaxer);
+  relaxer->box = box;
+  relaxer->n = n;
+  relaxer->placings = g_memdup2 (placings, n * sizeof *placings);
   relaxer->bodies = g_new0 (SbSoftBody, n);
   lying_init (&relaxer->now, n);
   lying_init (&relaxer->held, n);
   relaxer->forces = g_new0 (SbSoftMotion, n);
   relaxer->speeds = g_new0 (SbSoftMotion, n);
-  relaxer->contacts = g_array_new (FALSE, FALSE, sizeof (SbSoftContact));
-  relaxer->listed = g_array_new (FALSE, FALSE, sizeof (SbSoftContact));
+  relaxer->begun = FALSE;
+  relaxer->in_vain = 0;
   double radii = 0;
   for (guint i = 0; i < n; i++) {
     SbSoftBody *body = &relaxer->bodies[i];
@@ -118,7 +138,6 @@ sb_relaxer_new (const SbTask *task, SbIBox box, const SbPlacing *placings, guint
   }
   relaxer->longest_step = LONGEST_STEP * radii / MAX (n, 1);
   relaxer->skin = SKIN * radii / MAX (n, 1);
-  return relaxer;
 }
 
 void
@@ -129,12 +148,7 @@ sb_relaxer_free (SbRelaxer *relaxer)
       sb_soft_form_free (relaxer->forms->pdata[i]);
   g_ptr_array_unref (relaxer->forms);
   g_free (relaxer->first_form);
-  g_free (relaxer->placings);
-  g_free (relaxer->bodies);
-  lying_clear (&relaxer->now);
-  lying_clear (&relaxer->held);
-  g_free (relaxer->forces);
-  g_free (relaxer->speeds);
+  free_layout (relaxer);
   g_array_unref (relaxer->contacts);
   g_array_unref (relaxer->listed);
   g_free (relaxer);

@@ -21,13 +21,17 @@ G_BEGIN_DECLS
 
 typedef struct _SbRelaxer SbRelaxer;
 
-/* Begins with `placings` (copied). Borrows `task`, whose shapes must all be there. */
-SbRelaxer *sb_relaxer_new (const SbTask *task, SbIBox box, const SbPlacing *placings, guint n,
-                           SbRandom random) G_GNUC_WARN_UNUSED_RESULT;
+/* Borrows `task`, whose shapes must all be there. */
+SbRelaxer *sb_relaxer_new (const SbTask *task, SbRandom random) G_GNUC_WARN_UNUSED_RESULT;
+
+/* Takes `placings` (copied) as the layout to begin with. */
+void sb_relaxer_set (SbRelaxer *relaxer, SbIBox box, const SbPlacing *placings, guint n);
+
 void sb_relaxer_free (SbRelaxer *relaxer);
 
 /* Goes on until the parts of all copies keep the gap and stay in the box (TRUE) or about
- * `evaluations` more places have been looked at. */
+ * `evaluations` more places have been looked at; the first time it lets the layout come to rest,
+ * whatever that takes. */
 gboolean sb_relaxer_run (SbRelaxer *relaxer, guint64 evaluations);
 
 /* Goes on from another layout than the one it has ended with. */

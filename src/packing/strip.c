@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "packing/greedy.h"
+#include "packing/relax.h"
 #include "packing/separate.h"
 
 #define N_WORKERS 2
@@ -30,6 +31,7 @@ typedef struct {
   sb_um width;
   SbKeepOuts *keep_outs;
   SbSeparator *separator;
+  SbRelaxer *relaxer; /* NULL where copies would turn freely in it: here they keep their turns */
   guint n;
   SbPlacing *best;
   sb_um length; /* of best */
@@ -92,6 +94,17 @@ disturb (Worker *worker, SbPlacing *placings)
   placings[b].y = y;
 }
 
+/* All are pushed apart at once, so that what is squeezed spreads over the strip; what overlaps
+ * after that is separated. */
+static void
+spread (Worker *worker, SbIBox box)
+{
+  sb_relaxer_set (worker->relaxer, box, worker->scratch, worker->n);
+  sb_relaxer_run (worker->relaxer, 0);
+  for (guint i = 0; i < worker->n; i++)
+    worker->scratch[i] = sb_relaxer_get (worker->relaxer, i, NULL);
+}
+
 static void
 begin_attempt (Worker *worker)
 {
@@ -105,8 +118,10 @@ begin_attempt (Worker *worker)
   } else {
     squeeze (worker, worker->scratch);
   }
-  sb_separator_set (worker->separator, (SbIBox){0, 0, worker->target, worker->width},
-                    worker->scratch, worker->n);
+  SbIBox box = {0, 0, worker->target, worker->width};
+  if (worker->relaxer != NULL)
+    spread (worker, box);
+  sb_separator_set (worker->separator, box, worker->scratch, worker->n);
   worker->under_way = TRUE;
 }
 
@@ -148,13 +163,20 @@ end_attempt (Worker *worker, gboolean found)
   }
 }
 
+static guint64
+count_evaluations (const Worker *worker)
+{
+  return sb_separator_get_evaluations (worker->separator) +
+         (worker->relaxer != NULL ? sb_relaxer_get_evaluations (worker->relaxer) : 0);
+}
+
 static gpointer
 work (gpointer data)
 {
   Worker *worker = data;
-  guint64 begun = sb_separator_get_evaluations (worker->separator);
+  guint64 begun = count_evaluations (worker);
   for (;;) {
-    guint64 used = sb_separator_get_evaluations (worker->separator) - begun;
+    guint64 used = count_evaluations (worker) - begun;
     if (used >= worker->limit || g_get_monotonic_time () >= worker->deadline ||
         g_cancellable_is_cancelled (worker->cancellable))
       return NULL;
@@ -224,6 +246,15 @@ lay_first (const SbTask *task, sb_um width, const guint *shapes, guint n, SbPlac
   }
 }
 
+static gboolean
+any_turns_freely (const SbTask *task)
+{
+  for (guint i = 0; i < task->shapes->len; i++)
+    if (((const SbShape *)task->shapes->pdata[i])->cyclic)
+      return TRUE;
+  return FALSE;
+}
+
 static void
 worker_init (Worker *worker, guint k, const SbTask *task, sb_um width, const SbPlacing *first,
              guint n, const SbStripParams *params, gint64 deadline, GCancellable *cancellable)
@@ -232,6 +263,8 @@ worker_init (Worker *worker, guint k, const SbTask *task, sb_um width, const SbP
   worker->keep_outs = sb_keep_outs_new (task);
   worker->separator =
       sb_separator_new (task, worker->keep_outs, sb_random_stream (params->seed, k));
+  if (!any_turns_freely (task))
+    worker->relaxer = sb_relaxer_new (task, sb_random_stream (params->seed, N_WORKERS + k));
   worker->best = g_memdup2 (first, n * sizeof *first);
   worker->scratch = g_memdup2 (first, n * sizeof *first);
   worker->length = length_of (task, first, n);
@@ -243,6 +276,7 @@ static void
 worker_clear (Worker *worker)
 {
   sb_separator_free (worker->separator);
+  g_clear_pointer (&worker->relaxer, sb_relaxer_free);
   sb_keep_outs_free (worker->keep_outs);
   g_free (worker->best);
   g_free (worker->scratch);
@@ -276,7 +310,7 @@ sb_strip_pack (const SbTask *task, sb_um width, const guint *shapes, guint n, sb
     best = 0;
     for (guint k = 0; k < N_WORKERS; k++) {
       g_thread_join (threads[k]);
-      strip->evaluations += sb_separator_get_evaluations (workers[k].separator);
+      strip->evaluations += count_evaluations (&workers[k]);
       if (workers[k].length < workers[best].length)
         best = k;
     }

@@ -44,8 +44,8 @@ heap_new (guint seed)
 static gboolean
 relax_heap (Heap *heap, guint64 evaluations)
 {
-  g_autoptr (SbRelaxer) relaxer =
-      sb_relaxer_new (heap->task, heap->box, heap->placings, N_COPIES, sb_random_stream (1, 0));
+  g_autoptr (SbRelaxer) relaxer = sb_relaxer_new (heap->task, sb_random_stream (1, 0));
+  sb_relaxer_set (relaxer, heap->box, heap->placings, N_COPIES);
   gboolean done = sb_relaxer_run (relaxer, evaluations);
   for (guint i = 0; i < N_COPIES; i++) {
     gint32 turn = -1;
@@ -108,7 +108,8 @@ START_TEST (bars_find_together)
   SbPlacing placings[10];
   for (guint i = 0; i < 10; i++)
     placings[i] = (SbPlacing){.shape = shape, .pose = i, .x = 25000, .y = 5000 + (sb_um)i * 10000};
-  g_autoptr (SbRelaxer) relaxer = sb_relaxer_new (task, box, placings, 10, sb_random_stream (1, 0));
+  g_autoptr (SbRelaxer) relaxer = sb_relaxer_new (task, sb_random_stream (1, 0));
+  sb_relaxer_set (relaxer, box, placings, 10);
   ck_assert (sb_relaxer_run (relaxer, 100000));
   for (guint i = 0; i < 10; i++) {
     gint32 turn;
