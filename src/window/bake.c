@@ -73,16 +73,27 @@ sb_bake_get_finished_size (const SbDesign *design, double stretch, double *width
   *height_mm = (box.y1 - box.y0) * factors.outline_y;
 }
 
-double
-sb_bake_get_stretch_for (const SbDesign *design, double pull)
+/* The border does not grow, so the artwork takes the whole of what the diagonal gains. */
+static double
+get_diagonals_ratio (const SbDesign *design)
 {
   SbBox outer = sb_outline_get_box (sb_design_get_outline (design));
   SbBox inner = sb_outline_get_box (sb_design_get_artwork (design));
-  /* The border does not grow, so the artwork takes the whole of what the diagonal gains. */
-  double outer_diagonal = hypot (outer.x1 - outer.x0, outer.y1 - outer.y0);
-  double inner_diagonal = hypot (inner.x1 - inner.x0, inner.y1 - inner.y0);
 
-  return 1 + (pull - 1) * outer_diagonal / inner_diagonal;
+  return hypot (outer.x1 - outer.x0, outer.y1 - outer.y0) /
+         hypot (inner.x1 - inner.x0, inner.y1 - inner.y0);
+}
+
+double
+sb_bake_get_stretch_for (const SbDesign *design, double pull)
+{
+  return 1 + (pull - 1) * get_diagonals_ratio (design);
+}
+
+double
+sb_bake_get_pull_for (const SbDesign *design, double stretch)
+{
+  return 1 + (stretch - 1) / get_diagonals_ratio (design);
 }
 
 int

@@ -40,6 +40,8 @@ void sb_bake_get_finished_size (const SbDesign *design, double stretch, double *
                                 double *height_mm);
 /* The stretch at which the outline's diagonal is `pull` times as long as it is. */
 double sb_bake_get_stretch_for (const SbDesign *design, double pull);
+/* And back: how many times as long the outline's diagonal is at a stretch. */
+double sb_bake_get_pull_for (const SbDesign *design, double stretch);
 
 /* The device pixels that the longest side of the whole artwork takes. */
 int sb_bake_get_art_px (const SbBakeKey *key);

@@ -45,7 +45,10 @@ forget (SbDrag *drag)
   g_clear_pointer (&drag->shape, sb_polygon_unref);
   g_clear_pointer (&drag->cache, sb_snap_cache_free);
   g_clear_pointer (&drag->fit, sb_fit_area_free);
+  g_clear_pointer (&drag->stretches, g_array_unref);
+  g_clear_pointer (&drag->places, g_array_unref);
   g_clear_pointer (&drag->band_before, g_array_unref);
+  drag->turn = 0;
   if (drag->tick)
     gtk_widget_remove_tick_callback (GTK_WIDGET (drag->view), drag->tick);
   drag->tick = 0;
@@ -61,6 +64,7 @@ clear_marks (SbDrag *drag)
   sb_marks_set_guides (marks, 0, NULL, 0);
   sb_marks_set_band (marks, NULL);
   sb_marks_set_told (marks, NULL);
+  sb_marks_set_group_frame (marks, NULL);
   sb_marks_set_dragging (marks, FALSE);
   sb_pages_view_set_lifted (drag->view, FALSE);
   sb_pages_view_set_fit (drag->view, NULL);
@@ -137,8 +141,10 @@ begin_moving (SbDrag *drag)
     sb_drag_begin_move (drag);
     break;
   case SB_DRAG_TURN:
-  case SB_DRAG_RESIZE:
     sb_drag_collect_starts (drag);
+    break;
+  case SB_DRAG_RESIZE:
+    sb_drag_begin_resize (drag);
     break;
   case SB_DRAG_BAND:
     begin_band (drag);
@@ -272,7 +278,6 @@ begin_cb (SbDrag *drag, double x, double y, GtkGestureDrag *gesture)
   drag->press = (SbPoint){x, y};
   drag->offset = (SbPoint){0, 0};
   drag->scroll = (SbPoint){layout->scroll_x, layout->scroll_y};
-  drag->stretch = 1;
   drag->moved = FALSE;
   drag->mode =
       choose_mode (drag, gtk_gesture_single_get_current_button (GTK_GESTURE_SINGLE (gesture)));
@@ -352,7 +357,7 @@ give_up (SbDrag *drag)
   if (drag->moved && job) {
     sb_job_drop_preview (job);
     if (drag->mode == SB_DRAG_RESIZE)
-      sb_pages_view_set_stretch (drag->view, sb_drag_get_resized_design (drag)->id, 1);
+      sb_drag_give_up_resize (drag);
     if (drag->ids)
       sb_selection_set_pieces (selection, (guint *)(void *)drag->ids->data, drag->ids->len);
     if (drag->band_before)

@@ -11,16 +11,20 @@
 
 typedef struct {
   SbJob *job;
-  SbDesign *before;
-  SbDesign *after;
+  GPtrArray *before, *after; /* SbDesign, pairs */
+  SbPiece *places;
+  guint n_places;
+  char *name;
 } Resize;
 
 static void
 resize_free (Resize *resize)
 {
   g_object_unref (resize->job);
-  sb_design_unref (resize->before);
-  g_clear_pointer (&resize->after, sb_design_unref);
+  g_ptr_array_unref (resize->before);
+  g_ptr_array_unref (resize->after);
+  g_free (resize->places);
+  g_free (resize->name);
   g_free (resize);
 }
 
@@ -39,12 +43,43 @@ static void
 prepare_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
   Resize *resize = data;
-  GError *error = NULL;
 
-  if (sb_design_prepare (resize->after, cancellable, &error))
-    g_task_return_boolean (task, TRUE);
-  else
-    g_task_return_error (task, error);
+  for (guint i = 0; i < resize->after->len; i++) {
+    GError *error = NULL;
+    if (!sb_design_prepare (resize->after->pdata[i], cancellable, &error)) {
+      g_task_return_error (task, error);
+      return;
+    }
+  }
+  g_task_return_boolean (task, TRUE);
+}
+
+/* Whether all that was resized is still as it was. */
+static gboolean
+still_holds (const Resize *resize, const SbState *state)
+{
+  for (guint i = 0; i < resize->before->len; i++) {
+    SbDesign *design = resize->before->pdata[i];
+    if (sb_state_get_design (state, design->id) != design)
+      return FALSE;
+  }
+  for (guint i = 0; i < resize->n_places; i++)
+    if (!sb_state_get_piece (state, resize->places[i].id, NULL))
+      return FALSE;
+  return TRUE;
+}
+
+static SbState *
+make_resized (const Resize *resize, SbState *settled)
+{
+  SbState *state = sb_edit_set_pieces (settled, resize->places, resize->n_places);
+
+  for (guint i = 0; i < resize->after->len; i++) {
+    SbState *next = sb_edit_replace_design (state, sb_design_ref (resize->after->pdata[i]));
+    sb_state_unref (state);
+    state = next;
+  }
+  return state;
 }
 
 static void
@@ -55,28 +90,40 @@ prepared_cb (GObject *source, GAsyncResult *result, gpointer data)
   g_autoptr (GError) error = NULL;
   gboolean prepared = g_task_propagate_boolean (G_TASK (result), &error);
 
-  if (sb_pages_view_get_job (view) != resize->job)
+  if (sb_pages_view_get_job (view) != resize->job) {
+    sb_job_drop_preview (resize->job);
     return;
-  SbState *settled = sb_job_get_settled_state (resize->job);
-  if (prepared && sb_state_get_design (settled, resize->before->id) == resize->before) {
-    g_autofree char *name = g_strdup_printf (_ ("Resize %s"), resize->before->name);
-    sb_job_edit (resize->job, sb_edit_replace_design (settled, g_steal_pointer (&resize->after)),
-                 name, NULL);
-  } else if (!prepared) {
-    g_message ("%s: %s", resize->before->name, error->message);
   }
-  sb_pages_view_set_stretch (view, resize->before->id, 1);
+  SbState *settled = sb_job_get_settled_state (resize->job);
+  if (prepared && still_holds (resize, settled))
+    sb_job_edit (resize->job, make_resized (resize, settled), resize->name, NULL);
+  else
+    sb_job_drop_preview (resize->job);
+  if (error)
+    g_message ("%s", error->message);
+  for (guint i = 0; i < resize->before->len; i++)
+    sb_pages_view_set_stretch (view, ((SbDesign *)resize->before->pdata[i])->id, 1);
 }
 
 void
-sb_design_resize (SbPagesView *view, SbDesign *design, double stretch)
+sb_design_resize (SbPagesView *view, const SbDesignStretch *stretches, guint n,
+                  const SbPiece *places, guint n_places, const char *name)
 {
   Resize *resize = g_new0 (Resize, 1);
 
   resize->job = g_object_ref (sb_pages_view_get_job (view));
-  resize->before = sb_design_ref (design);
-  resize->after = sb_design_copy (design);
-  sb_design_set_size (resize->after, design->width_mm * stretch, design->height_mm * stretch);
+  resize->before = g_ptr_array_new_with_free_func ((GDestroyNotify)sb_design_unref);
+  resize->after = g_ptr_array_new_with_free_func ((GDestroyNotify)sb_design_unref);
+  resize->places = g_memdup2 (places, n_places * sizeof *places);
+  resize->n_places = n_places;
+  resize->name = g_strdup (name);
+  for (guint i = 0; i < n; i++) {
+    SbDesign *design = stretches[i].design, *after = sb_design_copy (design);
+    double stretch = stretches[i].stretch;
+    sb_design_set_size (after, design->width_mm * stretch, design->height_mm * stretch);
+    g_ptr_array_add (resize->before, sb_design_ref (design));
+    g_ptr_array_add (resize->after, after);
+  }
   g_autoptr (GTask) task = g_task_new (view, NULL, prepared_cb, NULL);
   g_task_set_task_data (task, resize, (GDestroyNotify)resize_free);
   g_task_run_in_thread (task, prepare_in_thread);

@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * What canvas-drag.c, drag-move.c and drag-turn.c share. */
+ * What canvas-drag.c, drag-move.c, drag-turn.c and drag-resize.c share. */
 #pragma once
 
 #include "window/canvas-drag.h"
+#include "window/design-resize.h"
 #include "window/fit-area.h"
 #include "window/snap.h"
 
@@ -47,8 +48,9 @@ typedef struct {
   SbFitArea *fit;      /* of a single piece on the page it is over */
   gboolean fit_copies; /* the original is in the way of a copy */
   SbFrame frame;
-  gint32 turn;
-  double stretch;
+  gint32 turn;         /* how far it has come, thousandths of a degree */
+  GArray *stretches;   /* SbDesignStretch, a design of what is resized each */
+  GArray *places;      /* SbPiece, where several pieces come to lie that are resized together */
   GArray *band_before; /* guint: what was selected before the band */
 } SbDrag;
 
@@ -63,7 +65,10 @@ void sb_drag_end_move (SbDrag *drag);
 /* drag-turn.c */
 void sb_drag_update_turn (SbDrag *drag);
 void sb_drag_end_turn (SbDrag *drag);
-SbDesign *sb_drag_get_resized_design (SbDrag *drag);
+
+/* drag-resize.c */
+void sb_drag_begin_resize (SbDrag *drag);
+void sb_drag_give_up_resize (SbDrag *drag);
 void sb_drag_update_resize (SbDrag *drag);
 void sb_drag_end_resize (SbDrag *drag);
 

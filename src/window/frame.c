@@ -22,6 +22,16 @@ sb_frame_new (SbPoint centre, double half_width, double half_height, gint32 turn
   return frame;
 }
 
+SbFrame
+sb_frame_follow (const SbFrame *frame, gint32 turn, double pull)
+{
+  const SbPoint *corners = frame->corners;
+  double width = hypot (corners[1].x - corners[0].x, corners[1].y - corners[0].y);
+  double height = hypot (corners[2].x - corners[1].x, corners[2].y - corners[1].y);
+
+  return sb_frame_new (frame->centre, width / 2 * pull, height / 2 * pull, turn);
+}
+
 static gboolean
 is_near (SbPoint p, double x, double y)
 {

@@ -23,6 +23,9 @@ typedef struct {
 /* A frame of half sizes (px) turned by `turn` thousandths of a degree about `centre`. */
 SbFrame sb_frame_new (SbPoint centre, double half_width, double half_height, gint32 turn);
 
+/* The same turned by `turn` thousandths of a degree and its half sizes `pull` times as long. */
+SbFrame sb_frame_follow (const SbFrame *frame, gint32 turn, double pull);
+
 SbHandle sb_frame_pick (const SbFrame *frame, double x, double y);
 
 /* How far out along its diagonal a corner is pulled by a pointer at (x, y): 1 is where it lies. */

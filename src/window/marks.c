@@ -25,6 +25,8 @@ struct _SbMarks {
   gint32 ghost_turn;
   SbBaked ghost_baked;
   gboolean dragging;
+  gboolean has_group_frame;
+  SbFrame group_frame;
 };
 
 G_DEFINE_FINAL_TYPE (SbMarks, sb_marks, GTK_TYPE_WIDGET)
@@ -50,6 +52,30 @@ frame_of (SbMarks *self, SbPieceView *view)
   return sb_frame_new (at, width / 2 * scale, height / 2 * scale, piece->turn);
 }
 
+/* About the outlines' boxes. */
+static gboolean
+find_group_frame (SbMarks *self, const guint *ids, guint n, SbFrame *frame)
+{
+  SbIBox all = {0};
+  guint page = 0;
+
+  for (guint i = 0; i < n; i++) {
+    SbPieceView *view = sb_pages_view_find (self->view, ids[i]);
+    if (!view || (i > 0 && sb_piece_view_get_page (view) != page))
+      return FALSE;
+    SbIBox box = sb_polygon_get_box (sb_piece_view_get_outline (view));
+    page = sb_piece_view_get_page (view);
+    if (i == 0)
+      all = box;
+    all = (SbIBox){MIN (all.x0, box.x0), MIN (all.y0, box.y0), MAX (all.x1, box.x1),
+                   MAX (all.y1, box.y1)};
+  }
+  SbPoint a = to_view (self, page, all.x0, all.y0), b = to_view (self, page, all.x1, all.y1);
+  *frame = sb_frame_new ((SbPoint){(a.x + b.x) / 2, (a.y + b.y) / 2}, (b.x - a.x) / 2,
+                         (b.y - a.y) / 2, 0);
+  return TRUE;
+}
+
 gboolean
 sb_marks_get_frame (SbMarks *self, SbFrame *frame)
 {
@@ -57,9 +83,13 @@ sb_marks_get_frame (SbMarks *self, SbFrame *frame)
   const guint *ids = sb_selection_get_pieces (sb_pages_view_get_selection (self->view), &n);
   SbPieceView *view = n == 1 ? sb_pages_view_find (self->view, ids[0]) : NULL;
 
-  if (view)
+  if (n > 1 && self->has_group_frame)
+    *frame = self->group_frame;
+  else if (n > 1)
+    return find_group_frame (self, ids, n, frame);
+  else if (view)
     *frame = frame_of (self, view);
-  return view != NULL;
+  return n > 1 || view != NULL;
 }
 
 gboolean
@@ -94,12 +124,16 @@ static void
 append_frame (SbMarks *self, GtkSnapshot *snapshot, const SbPalette *palette)
 {
   const GdkRGBA white = {1, 1, 1, 1};
+  guint n = sb_selection_get_n_pieces (sb_pages_view_get_selection (self->view));
   SbFrame frame;
   graphene_rect_t box;
 
   if (self->dragging)
     return;
   if (sb_marks_get_frame (self, &frame)) {
+    for (int i = 0; i < 4 && n > 1; i++)
+      sb_stroke_dashed_line (snapshot, frame.corners[i], frame.corners[(i + 1) % 4],
+                             &palette->accent);
     sb_stroke_line (snapshot, frame.stem, frame.turn, 1.5, &palette->accent);
     for (int i = 0; i < 4; i++)
       sb_stroke_dot (snapshot, frame.corners[i], 5, &palette->accent, &white);
@@ -305,5 +339,14 @@ sb_marks_set_dragging (SbMarks *self, gboolean dragging)
   if (self->dragging == dragging)
     return;
   self->dragging = dragging;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+sb_marks_set_group_frame (SbMarks *self, const SbFrame *frame)
+{
+  self->has_group_frame = frame != NULL;
+  if (frame)
+    self->group_frame = *frame;
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }

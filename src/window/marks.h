@@ -35,8 +35,13 @@ void sb_marks_set_ghost (SbMarks *self, SbDesign *design, guint page, SbIPoint a
 /* Hides handles while something is dragged. */
 void sb_marks_set_dragging (SbMarks *self, gboolean dragging);
 
-/* The frame of the one selected piece; FALSE when not exactly one is selected. */
+/* The frame of the one selected piece, or the upright one about several of one page; FALSE when
+ * none is selected, or they lie on different pages. */
 gboolean sb_marks_get_frame (SbMarks *self, SbFrame *frame);
+
+/* The frame while several pieces are turned or resized together, NULL for what they have when they
+ * lie still. */
+void sb_marks_set_group_frame (SbMarks *self, const SbFrame *frame);
 
 /* The box of all selected pieces in the view; FALSE when none is selected. */
 gboolean sb_marks_get_selection_box (SbMarks *self, graphene_rect_t *box);

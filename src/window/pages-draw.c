@@ -14,9 +14,8 @@
 /* Rebaking waits until a zoom has come to rest; until then the old textures are scaled. */
 #define BAKE_DELAY_MS 120
 
-/* Copies of a design that is being resized which are drawn anew in each frame; textures of further
- * ones are scaled. */
-#define MOST_BAKED_NOW 8
+/* How long a frame of a turn or a resize may bake. */
+#define BAKE_NOW_MS 5
 
 /* Textures */
 
@@ -54,39 +53,63 @@ sb_pages_view_baked (SbPagesView *self)
     sb_pages_view_bake_all (self);
 }
 
-void
-sb_pages_view_bake_now (SbPagesView *self, guint piece_id)
+/* Bakes views until the time for it is used up; the thread does the others. */
+static void
+bake_in_time (GPtrArray *views)
 {
-  SbPieceView *view = sb_pages_view_find (self, piece_id);
+  gint64 end = g_get_monotonic_time () + BAKE_NOW_MS * G_TIME_SPAN_MILLISECOND;
 
-  if (view)
-    sb_piece_view_bake (view, TRUE);
+  for (guint i = 0; i < views->len; i++)
+    if (gtk_widget_get_child_visible (views->pdata[i]))
+      sb_piece_view_bake (views->pdata[i], i == 0 || g_get_monotonic_time () < end);
 }
 
 void
+sb_pages_view_bake_now (SbPagesView *self, const guint *piece_ids, guint n)
+{
+  g_autoptr (GPtrArray) views = g_ptr_array_new ();
+
+  for (guint i = 0; i < n; i++) {
+    SbPieceView *view = sb_pages_view_find (self, piece_ids[i]);
+    if (view)
+      g_ptr_array_add (views, view);
+  }
+  bake_in_time (views);
+}
+
+/* Copies of which the time is not enough show their old texture, scaled. */
+void
 sb_pages_view_bake_stretched (SbPagesView *self)
 {
-  guint n = 0;
+  gint64 end = g_get_monotonic_time () + BAKE_NOW_MS * G_TIME_SPAN_MILLISECOND;
 
-  for (guint i = 0; i < self->drawn->len && n < MOST_BAKED_NOW; i++) {
-    GtkWidget *view = self->drawn->pdata[i];
-    if (gtk_widget_get_child_visible (view) &&
-        sb_piece_view_get_design (SB_PIECE_VIEW (view))->id == self->stretched_design) {
-      sb_piece_view_bake (SB_PIECE_VIEW (view), TRUE);
-      n++;
-    }
+  for (guint i = 0; i < self->drawn->len && g_get_monotonic_time () < end; i++) {
+    SbPieceView *view = self->drawn->pdata[i];
+    if (gtk_widget_get_child_visible (GTK_WIDGET (view)) && sb_piece_view_get_stretch (view) != 1)
+      sb_piece_view_bake (view, TRUE);
   }
+}
+
+double
+sb_pages_view_get_stretch (SbPagesView *self, guint design_id)
+{
+  const double *stretch = g_hash_table_lookup (self->stretches, GUINT_TO_POINTER (design_id));
+
+  return stretch ? *stretch : 1;
 }
 
 void
 sb_pages_view_set_stretch (SbPagesView *self, guint design_id, double stretch)
 {
-  self->stretched_design = stretch == 1 ? 0 : design_id;
-  self->stretch = stretch;
+  if (stretch == 1)
+    g_hash_table_remove (self->stretches, GUINT_TO_POINTER (design_id));
+  else
+    g_hash_table_insert (self->stretches, GUINT_TO_POINTER (design_id),
+                         g_memdup2 (&stretch, sizeof stretch));
   for (guint i = 0; i < self->drawn->len; i++) {
     SbPieceView *view = self->drawn->pdata[i];
-    gboolean is_of = sb_piece_view_get_design (view)->id == design_id;
-    sb_piece_view_set_stretch (view, is_of ? stretch : 1);
+    if (sb_piece_view_get_design (view)->id == design_id)
+      sb_piece_view_set_stretch (view, stretch);
   }
   gtk_widget_queue_allocate (GTK_WIDGET (self));
   sb_pages_view_tell_synced (self);

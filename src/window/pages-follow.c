@@ -183,8 +183,7 @@ sync_pieces (SbPagesView *self, SbState *state)
       const SbPiece *piece = &page->pieces[j];
       SbPieceView *view = ensure_view (self, piece->id);
       sb_piece_view_set_piece (view, sb_state_get_design (state, piece->design_id), piece, i);
-      sb_piece_view_set_stretch (view,
-                                 piece->design_id == self->stretched_design ? self->stretch : 1);
+      sb_piece_view_set_stretch (view, sb_pages_view_get_stretch (self, piece->design_id));
       g_ptr_array_add (self->drawn, view);
       g_hash_table_add (kept, view);
     }

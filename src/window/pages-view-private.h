@@ -28,8 +28,7 @@ struct _SbPagesView {
 
   GHashTable *views; /* SbPieceView by piece id */
   GPtrArray *drawn;  /* SbPieceView in drawing order */
-  guint stretched_design;
-  double stretch;
+  GHashTable *stretches; /* double by design id; of designs that are being resized */
 
   gboolean lifted;     /* the selected pieces are drawn above the others */
   gboolean fitting;    /* goes on fitting a page while the view changes its size */
@@ -81,6 +80,7 @@ void sb_pages_view_fit_once (SbPagesView *self, guint page);
 /* pages-draw.c */
 void sb_pages_view_drop_nodes (SbPagesView *self);
 void sb_pages_view_bake_all (SbPagesView *self);
+double sb_pages_view_get_stretch (SbPagesView *self, guint design_id);
 /* More textures or artwork have arrived. */
 void sb_pages_view_baked (SbPagesView *self);
 /* The largest free spots may be others. */

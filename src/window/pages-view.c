@@ -167,6 +167,7 @@ sb_pages_view_dispose (GObject *object)
   g_clear_object (&self->bakery);
   g_clear_pointer (&self->views, g_hash_table_unref);
   g_clear_pointer (&self->drawn, g_ptr_array_unref);
+  g_clear_pointer (&self->stretches, g_hash_table_unref);
   g_clear_pointer (&self->ground, gsk_render_node_unref);
   g_clear_pointer (&self->strip, gsk_render_node_unref);
   g_clear_pointer (&self->spots, gsk_render_node_unref);
@@ -211,7 +212,7 @@ sb_pages_view_init (SbPagesView *self)
   self->drawn = g_ptr_array_new ();
   self->free_spots = g_array_new (FALSE, TRUE, sizeof (SbIBox));
   self->layout.scale = 1;
-  self->stretch = 1;
+  self->stretches = g_hash_table_new_full (NULL, NULL, NULL, g_free);
   self->marks = sb_marks_new ();
   gtk_widget_set_parent (self->marks, GTK_WIDGET (self));
   self->plate = sb_finding_plate_new ();

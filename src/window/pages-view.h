@@ -62,9 +62,9 @@ GPtrArray *sb_pages_view_list (SbPagesView *self) G_GNUC_WARN_UNUSED_RESULT;
 /* Shows every piece of a design with its artwork scaled by `stretch` until told 1. */
 void sb_pages_view_set_stretch (SbPagesView *self, guint design_id, double stretch);
 
-/* While a piece turns under the pointer its texture is baked at once; so are the first few pieces
- * of a stretched design. */
-void sb_pages_view_bake_now (SbPagesView *self, guint piece_id);
+/* While pieces turn under the pointer their textures are baked at once, as many as a frame has time
+ * for; so are those of stretched designs. */
+void sb_pages_view_bake_now (SbPagesView *self, const guint *piece_ids, guint n);
 void sb_pages_view_bake_stretched (SbPagesView *self);
 
 /* Tints where a dragged piece fits; NULL for nothing. */

@@ -46,8 +46,8 @@ sb_stroke_line (GtkSnapshot *snapshot, SbPoint a, SbPoint b, double width, const
   cairo_destroy (cr);
 }
 
-static void
-append_dashed_edge (GtkSnapshot *snapshot, SbPoint a, SbPoint b, const GdkRGBA *colour)
+void
+sb_stroke_dashed_line (GtkSnapshot *snapshot, SbPoint a, SbPoint b, const GdkRGBA *colour)
 {
   cairo_t *cr = begin (snapshot, a.x - 1, a.y - 1, b.x + 1, b.y + 1);
 
@@ -69,8 +69,8 @@ sb_stroke_dashed_box (GtkSnapshot *snapshot, const graphene_rect_t *box, const G
   double x0 = floor (box->origin.x) + 0.5, y0 = floor (box->origin.y) + 0.5;
   double x1 = x0 + floor (box->size.width), y1 = y0 + floor (box->size.height);
 
-  append_dashed_edge (snapshot, (SbPoint){x0, y0}, (SbPoint){x1, y0}, colour);
-  append_dashed_edge (snapshot, (SbPoint){x1, y0}, (SbPoint){x1, y1}, colour);
-  append_dashed_edge (snapshot, (SbPoint){x0, y1}, (SbPoint){x1, y1}, colour);
-  append_dashed_edge (snapshot, (SbPoint){x0, y0}, (SbPoint){x0, y1}, colour);
+  sb_stroke_dashed_line (snapshot, (SbPoint){x0, y0}, (SbPoint){x1, y0}, colour);
+  sb_stroke_dashed_line (snapshot, (SbPoint){x1, y0}, (SbPoint){x1, y1}, colour);
+  sb_stroke_dashed_line (snapshot, (SbPoint){x0, y1}, (SbPoint){x1, y1}, colour);
+  sb_stroke_dashed_line (snapshot, (SbPoint){x0, y0}, (SbPoint){x0, y1}, colour);
 }

@@ -18,6 +18,7 @@ void sb_stroke_dot (GtkSnapshot *snapshot, SbPoint at, double radius, const GdkR
                     const GdkRGBA *fill);
 
 /* Dashes with white between them, that show on any ground. */
+void sb_stroke_dashed_line (GtkSnapshot *snapshot, SbPoint a, SbPoint b, const GdkRGBA *colour);
 void sb_stroke_dashed_box (GtkSnapshot *snapshot, const graphene_rect_t *box,
                            const GdkRGBA *colour);
 

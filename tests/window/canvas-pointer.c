@@ -203,6 +203,92 @@ START_TEST (a_corner_resizes_the_artwork_and_not_the_border)
 }
 END_TEST
 
+/* The frame's points in the window. */
+static SbFrame
+get_frame (void)
+{
+  SbPagesView *pages = sb_canvas_get_pages_view (scene->canvas);
+  SbFrame frame;
+  double x, y;
+
+  ck_assert (sb_marks_get_frame (sb_pages_view_get_marks (pages), &frame));
+  gtk_widget_translate_coordinates (GTK_WIDGET (pages), scene->window, 0, 0, &x, &y);
+  frame.centre = (SbPoint){frame.centre.x + x, frame.centre.y + y};
+  frame.turn = (SbPoint){frame.turn.x + x, frame.turn.y + y};
+  for (int i = 0; i < 4; i++)
+    frame.corners[i] = (SbPoint){frame.corners[i].x + x, frame.corners[i].y + y};
+  return frame;
+}
+
+static double
+get_distance (SbPiece a, SbPiece b)
+{
+  return hypot ((double)a.at.x - b.at.x, (double)a.at.y - b.at.y);
+}
+
+START_TEST (several_pieces_turn_together_in_one_step)
+{
+  SbPiece a = piece_at (0), b = piece_at (1);
+
+  sb_selection_set_pieces (scene->selection, (const guint[]){a.id, b.id}, 2);
+  sb_scene_run (50);
+  SbFrame frame = get_frame ();
+  /* From above the middle to the right of it: a quarter turn and a little. */
+  sb_scene_drag (scene, frame.turn.x, frame.turn.y, frame.centre.x + 150, frame.centre.y + 6, NULL,
+                 FALSE);
+  ck_assert_int_eq (find (a.id).turn, 90000);
+  /* The frame goes along, so the handle stays under the pointer. */
+  SbFrame turned = get_frame ();
+  ck_assert_double_gt (turned.turn.x, turned.centre.x + 50);
+  ck_assert_double_eq_tol (turned.turn.y, turned.centre.y, 1);
+  sb_scene_do (scene, "mouseup 1");
+  sb_scene_run (100);
+  ck_assert_int_eq (find (b.id).turn, 90000);
+  /* They lay side by side and lie one above the other, as far apart, about the same middle. */
+  ck_assert_int_le (abs (find (a.id).at.x - find (b.id).at.x), abs (a.at.y - b.at.y) + 2);
+  ck_assert_double_eq_tol (get_distance (find (a.id), find (b.id)), get_distance (a, b), 2);
+  ck_assert_int_lt (find (a.id).at.y, find (b.id).at.y);
+  ck_assert_str_eq (sb_job_get_undo_name (scene->job), "Turn 2 pieces");
+  sb_job_undo (scene->job);
+  ck_assert_int_eq (find (a.id).turn, 0);
+  ck_assert_int_eq (find (b.id).at.x, b.at.x);
+  ck_assert (!sb_job_can_undo (scene->job));
+}
+END_TEST
+
+START_TEST (several_pieces_resize_together_in_one_step)
+{
+  SbPiece a = piece_at (0), b = piece_at (1);
+  SbState *state = sb_job_get_settled_state (scene->job);
+  g_autoptr (SbDesign) before = sb_design_ref (sb_state_get_design (state, a.design_id));
+  g_autoptr (SbDesign) other = sb_design_ref (sb_state_get_design (state, b.design_id));
+  double width_before, height_before, width, height;
+
+  ck_assert_uint_ne (a.design_id, b.design_id);
+  sb_selection_set_pieces (scene->selection, (const guint[]){a.id, b.id}, 2);
+  sb_scene_run (50);
+  SbFrame frame = get_frame ();
+  SbPoint corner = frame.corners[2];
+  sb_scene_drag (scene, corner.x, corner.y, corner.x - (corner.x - frame.centre.x) * 0.2,
+                 corner.y - (corner.y - frame.centre.y) * 0.2, NULL, TRUE);
+  ck_assert (wait_for_design (before));
+
+  state = sb_job_get_settled_state (scene->job);
+  SbDesign *after = sb_state_get_design (state, a.design_id);
+  sb_design_get_finished_size (before, &width_before, &height_before);
+  sb_design_get_finished_size (after, &width, &height);
+  ck_assert_double_eq_tol (hypot (width, height), 0.8 * hypot (width_before, height_before), 0.7);
+  ck_assert_double_eq (after->border.width_mm, before->border.width_mm);
+  ck_assert_ptr_ne (sb_state_get_design (state, b.design_id), other);
+  ck_assert_double_eq_tol (get_distance (find (a.id), find (b.id)), 0.8 * get_distance (a, b), 700);
+  ck_assert_str_eq (sb_job_get_undo_name (scene->job), "Resize 2 pieces");
+  sb_job_undo (scene->job);
+  ck_assert_ptr_eq (sb_state_get_design (sb_job_get_state (scene->job), a.design_id), before);
+  ck_assert_int_eq (find (b.id).at.x, b.at.x);
+  ck_assert (!sb_job_can_undo (scene->job));
+}
+END_TEST
+
 START_TEST (the_rubber_band_and_clicks_select)
 {
   double x0, y0, x1, y1;
@@ -378,6 +464,8 @@ main (void)
   tcase_add_test (tcase, escape_gives_a_drag_up);
   tcase_add_test (tcase, the_turn_handle_snaps_to_15_degrees);
   tcase_add_test (tcase, a_corner_resizes_the_artwork_and_not_the_border);
+  tcase_add_test (tcase, several_pieces_turn_together_in_one_step);
+  tcase_add_test (tcase, several_pieces_resize_together_in_one_step);
   tcase_add_test (tcase, the_rubber_band_and_clicks_select);
   tcase_add_test (tcase, several_pieces_move_together_in_one_step);
   tcase_add_test (tcase, a_drag_snaps_to_the_printable_edge);
