@@ -29,7 +29,7 @@ static GMenu *
 make_align_menu (void)
 {
   GMenu *menu = g_menu_new (), *across = g_menu_new (), *down = g_menu_new (),
-        *gaps = g_menu_new ();
+        *gaps = g_menu_new (), *rest = g_menu_new ();
 
   append_item (across, _ ("_Left Edges"), "pieces.align::left");
   append_item (across, _ ("_Centres"), "pieces.align::centre");
@@ -41,7 +41,10 @@ make_align_menu (void)
   append_item (gaps, _ ("Equal Gaps _Down"), "pieces.distribute::down");
   append_section (menu, across);
   append_section (menu, down);
+  append_item (rest, _ ("Centre _on the Page"), "pieces.centre-on-page");
+  append_item (rest, _ ("Raise to the To_p"), "pieces.raise");
   append_section (menu, gaps);
+  append_section (menu, rest);
   return menu;
 }
 
@@ -74,33 +77,38 @@ make_page_menu (guint n_pages)
 }
 
 static GMenu *
+make_outline_menu (void)
+{
+  GMenu *menu = g_menu_new ();
+
+  append_item (menu, _ ("_Edit Outline"), "pieces.edit-outline");
+  append_item (menu, _ ("Und_o Outline"), "pieces.undo-outline");
+  return menu;
+}
+
+/* Few enough entries for a window of 700 px. */
+static GMenu *
 make_piece_menu (guint n_pages)
 {
-  GMenu *menu = g_menu_new (), *clip = g_menu_new (), *copy = g_menu_new (), *place = g_menu_new (),
-        *outline = g_menu_new (), *view = g_menu_new ();
+  GMenu *menu = g_menu_new (), *clip = g_menu_new (), *place = g_menu_new (), *view = g_menu_new ();
 
   append_item (clip, _ ("Cu_t"), "pieces.cut");
   append_item (clip, _ ("_Copy"), "pieces.copy");
   append_item (clip, _ ("_Paste"), "pieces.paste");
+  append_item (clip, _ ("D_uplicate"), "pieces.duplicate");
+  append_item (clip, _ ("Repeat in a Gri_d…"), "pieces.repeat-dialog");
   append_item (clip, _ ("_Delete"), "pieces.delete");
-  append_item (copy, _ ("D_uplicate"), "pieces.duplicate");
-  append_item (copy, _ ("Repeat in a Gri_d…"), "pieces.repeat-dialog");
-  append_item (copy, _ ("_Pin"), "pieces.pin");
-  append_item (copy, _ ("_Raise to the Top"), "pieces.raise");
   append_submenu (place, _ ("_Turn"), make_turn_menu ());
   append_submenu (place, _ ("_Align"), make_align_menu ());
-  append_item (place, _ ("Centre _on the Page"), "pieces.centre-on-page");
-  append_item (place, _ ("Move _Inside"), "pieces.move-inside");
   append_submenu (place, _ ("To Pa_ge"), make_page_menu (n_pages));
-  append_item (outline, _ ("_Edit Outline"), "pieces.edit-outline");
-  append_item (outline, _ ("Und_o Outline"), "pieces.undo-outline");
+  append_submenu (place, _ ("_Outline"), make_outline_menu ());
+  append_item (place, _ ("P_in"), "pieces.pin");
+  append_item (place, _ ("_Move Inside"), "pieces.move-inside");
   append_item (view, _ ("_Select All of This Design"), "pieces.select-same");
   append_item (view, _ ("_Zoom to Selection"), "pieces.zoom-to");
-  append_item (view, _ ("Measure D_istance"), "canvas.measure");
+  append_item (view, _ ("Measu_re Distance"), "canvas.measure");
   append_section (menu, clip);
-  append_section (menu, copy);
   append_section (menu, place);
-  append_section (menu, outline);
   append_section (menu, view);
   return menu;
 }

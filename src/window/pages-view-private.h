@@ -26,8 +26,8 @@ struct _SbPagesView {
   /* What a run of zooms holds in its place. */
   SbPoint held, held_at, held_scroll;
 
-  GHashTable *views; /* SbPieceView by piece id */
-  GPtrArray *drawn;  /* SbPieceView in drawing order */
+  GHashTable *views;     /* SbPieceView by piece id */
+  GPtrArray *drawn;      /* SbPieceView in drawing order */
   GHashTable *stretches; /* double by design id; of designs that are being resized */
 
   gboolean lifted;     /* the selected pieces are drawn above the others */
