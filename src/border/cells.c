@@ -9,7 +9,7 @@
 #include <math.h>
 #include <string.h>
 
-#define FAR 1e30
+#define FAR 1e30f
 
 typedef struct {
   SbPoint p;
@@ -49,7 +49,7 @@ collect_sites (const SbChain *chain, gboolean with_holes, guint *n_sites)
 
 /* The squared radius (mm2) of the circle through three places that turn left, and whether the
  * angle opposite each side is acute: side 0 from a to b, and so on. */
-static double
+static float
 circle_of (SbPoint a, SbPoint b, SbPoint c, gboolean acute[3])
 {
   double ux = b.x - a.x, uy = b.y - a.y, vx = c.x - b.x, vy = c.y - b.y, wx = a.x - c.x,
@@ -60,29 +60,30 @@ circle_of (SbPoint a, SbPoint b, SbPoint c, gboolean acute[3])
   acute[1] = wx * ux + wy * uy < 0;
   acute[2] = ux * vx + uy * vy < 0;
   double r2 = uu * vv * ww / (4 * twice * twice) * per;
-  return MIN (r2, FAR);
+  return (float)MIN (r2, FAR);
 }
 
 /* For each edge the squared radius of the circle through the triangle on its left, FAR on the
- * outside, in to_r2; in acute, whether the angle opposite it there is less than a right one. */
+ * outside, in `to`; in acute, whether the angle opposite it there is less than a right one. */
 static void
 measure_triangles (SbCells *cells, const SbPoint *sites, guint8 *acute)
 {
   const SbMesh *mesh = cells->mesh;
   for (guint e = 0; e < mesh->n_edges; e++) {
-    if (mesh->edges[e].origin == G_MAXUINT || cells->to_r2[e] != 0)
+    if (mesh->edges[e].origin == G_MAXUINT || cells->ranges[e].to != 0)
       continue;
     guint f = sb_mesh_round_left (mesh, e), g = sb_mesh_round_left (mesh, f);
     SbPoint a = sites[mesh->edges[e].origin], b = sites[mesh->edges[f].origin],
             c = sites[mesh->edges[g].origin];
     double twice = (b.x - a.x) * (c.y - b.y) - (b.y - a.y) * (c.x - b.x);
     if (sb_mesh_round_left (mesh, g) != e || !(twice > 0)) {
-      cells->to_r2[e] = FAR;
+      cells->ranges[e].to = FAR;
       acute[e] = 1;
       continue;
     }
     gboolean is_acute[3];
-    cells->to_r2[e] = cells->to_r2[f] = cells->to_r2[g] = circle_of (a, b, c, is_acute);
+    float r2 = circle_of (a, b, c, is_acute);
+    cells->ranges[e].to = cells->ranges[f].to = cells->ranges[g].to = r2;
     acute[e] = (guint8)is_acute[0];
     acute[f] = (guint8)is_acute[1];
     acute[g] = (guint8)is_acute[2];
@@ -94,20 +95,19 @@ find_intervals (SbCells *cells, const SbPoint *sites, const guint8 *acute)
 {
   const SbMeshEdge *edges = cells->mesh->edges;
   for (guint e = 0; e < cells->mesh->n_edges; e += 2) {
+    SbKinkRange *there = &cells->ranges[e], *back = &cells->ranges[e + 1];
     if (edges[e].origin == G_MAXUINT) {
-      cells->to_r2[e] = cells->to_r2[e + 1] = -1;
-      cells->from_r2[e] = cells->from_r2[e + 1] = 0;
+      *there = *back = (SbKinkRange){0, -1};
       continue;
     }
-    double left = cells->to_r2[e], right = cells->to_r2[e + 1];
-    cells->from_r2[e] = right;
-    cells->from_r2[e + 1] = left;
+    there->from = back->to;
+    back->from = there->to;
     if (!acute[e] || !acute[e + 1])
       continue;
     SbPoint p = sites[edges[e].origin], q = sites[edges[e + 1].origin];
     double dx = (q.x - p.x) / SB_CHAIN_UNITS_PER_MM, dy = (q.y - p.y) / SB_CHAIN_UNITS_PER_MM;
-    double half = MIN ((dx * dx + dy * dy) / 4, MIN (left, right));
-    cells->from_r2[e] = cells->from_r2[e + 1] = half;
+    float half = (float)((dx * dx + dy * dy) / 4);
+    there->from = back->from = MIN (half, MIN (there->to, back->to));
   }
 }
 
@@ -126,8 +126,7 @@ sb_cells_new (const SbChain *chain, gboolean with_holes)
   g_free (sites);
   cells->mesh = sb_mesh_new (places, n);
   guint n_edges = cells->mesh->n_edges;
-  cells->from_r2 = g_new (double, n_edges);
-  cells->to_r2 = g_new0 (double, n_edges);
+  cells->ranges = g_new0 (SbKinkRange, n_edges);
   g_autofree guint8 *acute = g_malloc (n_edges);
   measure_triangles (cells, places, acute);
   find_intervals (cells, places, acute);
@@ -141,7 +140,6 @@ sb_cells_free (SbCells *cells)
     return;
   sb_mesh_free (cells->mesh);
   g_free (cells->points);
-  g_free (cells->from_r2);
-  g_free (cells->to_r2);
+  g_free (cells->ranges);
   g_free (cells);
 }

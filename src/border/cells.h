@@ -13,11 +13,16 @@
 
 G_BEGIN_DECLS
 
+/* An edge has a kink on its left where from <= R^2 < to (mm2). Rounding keeps the order, so that
+ * the kinks link up all the same. */
 typedef struct {
-  SbMesh *mesh;    /* of the sites */
-  guint *points;   /* for each site, its point of the chain */
-  double *from_r2; /* edge e has a kink on its left where from_r2 <= R^2 < to_r2 (mm2) */
-  double *to_r2;
+  float from, to;
+} SbKinkRange;
+
+typedef struct {
+  SbMesh *mesh;        /* of the sites */
+  guint *points;       /* for each site, its point of the chain */
+  SbKinkRange *ranges; /* of each edge */
 } SbCells;
 
 /* Without holes only the artwork's outer rings have cells. */
@@ -25,9 +30,10 @@ SbCells *sb_cells_new (const SbChain *chain, gboolean with_holes) G_GNUC_WARN_UN
 void sb_cells_free (SbCells *cells);
 
 static inline gboolean
-sb_cells_has_kink (const SbCells *cells, guint e, double r2)
+sb_cells_has_kink (const SbCells *cells, guint e, float r2)
 {
-  return cells->from_r2[e] <= r2 && r2 < cells->to_r2[e];
+  SbKinkRange range = cells->ranges[e];
+  return (range.from <= r2) & (r2 < range.to);
 }
 
 /* The chain's point at the origin of edge `e`. */
@@ -39,7 +45,7 @@ sb_cells_root (const SbCells *cells, guint e)
 
 /* The edge whose kink ends the arc that begins at the kink of `e`, around the root of `e`. */
 static inline guint
-sb_cells_next (const SbCells *cells, guint e, double r2)
+sb_cells_next (const SbCells *cells, guint e, float r2)
 {
   do
     e = cells->mesh->edges[e].next;

@@ -229,6 +229,7 @@ sb_chain_trace (const SbCoverage *coverage, double width_mm, double height_mm, d
   g_autoptr (GArray) corners = g_array_new (FALSE, FALSE, 1);
   double sx = width_mm / coverage->width, sy = height_mm / coverage->height;
   SbOutpost *outpost = (SbOutpost *)outposts->data, *last = outpost + outposts->len;
+  SbBox picture = {0, 0, coverage->width, coverage->height};
   guint first = 0;
   for (guint r = 0; r < ends->len; r++) {
     guint end = g_array_index (ends, guint, r), n_rings = draft.rings->len, n_outposts = 0;
@@ -236,8 +237,8 @@ sb_chain_trace (const SbCoverage *coverage, double width_mm, double height_mm, d
     g_array_set_size (corners, 0);
     while (outpost + n_outposts < last && outpost[n_outposts].ring == r)
       n_outposts++;
-    guint n_kept = sb_corner_rebuild (&g_array_index (traced, SbPoint, first), end - first, outpost,
-                                      n_outposts, points, corners);
+    guint n_kept = sb_corner_rebuild (&g_array_index (traced, SbPoint, first), end - first, picture,
+                                      outpost, n_outposts, points, corners);
     for (guint i = 0; i < points->len; i++) {
       SbPoint *p = &g_array_index (points, SbPoint, i);
       p->x *= sx;

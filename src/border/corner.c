@@ -160,9 +160,16 @@ sharpness (const SbPoint *ring, guint n, guint i)
   return cosine >= 0 ? sine : 2 - sine;
 }
 
+static gboolean
+is_within (SbPoint p, SbBox box)
+{
+  return p.x >= box.x0 - MOST_CUT_PX && p.x <= box.x1 + MOST_CUT_PX &&
+         p.y >= box.y0 - MOST_CUT_PX && p.y <= box.y1 + MOST_CUT_PX;
+}
+
 /* Marks the corners that are found, gone = 2 and moved, and the vertices that they replace, 1. */
 static void
-find_corners (const SbPoint *ring, guint n, guint8 *gone, SbPoint *moved)
+find_corners (const SbPoint *ring, guint n, SbBox picture, guint8 *gone, SbPoint *moved)
 {
   g_autofree float *sharp = g_new (float, n);
   for (guint i = 0; i < n; i++)
@@ -174,7 +181,7 @@ find_corners (const SbPoint *ring, guint n, guint8 *gone, SbPoint *moved)
     SbPoint corner;
     guint back, ahead;
     if (!is_peak || gone[i] || !find_corner (ring, n, i, &corner, &back, &ahead) ||
-        is_blocked (ring, n, i, corner, back, ahead, gone))
+        !is_within (corner, picture) || is_blocked (ring, n, i, corner, back, ahead, gone))
       continue;
     for (int k = -(int)back + 1; k < (int)ahead; k++)
       gone[step (n, i, k)] = 1;
@@ -202,13 +209,13 @@ keep_outposts (const SbPoint *moved, const guint8 *gone, guint n, SbOutpost *out
 }
 
 guint
-sb_corner_rebuild (const SbPoint *ring, guint n, SbOutpost *outposts, guint n_outposts,
-                   GArray *points, GArray *corners)
+sb_corner_rebuild (const SbPoint *ring, guint n, SbBox picture, SbOutpost *outposts,
+                   guint n_outposts, GArray *points, GArray *corners)
 {
   g_autofree guint8 *gone = g_malloc0 (n);
   g_autofree SbPoint *moved = g_memdup2 (ring, n * sizeof *ring);
   if (n >= LEAST_VERTICES)
-    find_corners (ring, n, gone, moved);
+    find_corners (ring, n, picture, gone, moved);
   for (guint i = 0; i < n; i++) {
     guint8 is_corner = gone[i] == 2;
     if (gone[i] == 1)

@@ -8,10 +8,11 @@
 
 G_BEGIN_DECLS
 
-/* Rebuilds the convex corners of one ring of `n` vertices in px, inside on the right hand. Appends
- * the ring to `points` (SbPoint) and a guint8 for each to `corners`. Of the outposts, those that
- * are still outside are moved to the front; returns how many. */
-guint sb_corner_rebuild (const SbPoint *ring, guint n, SbOutpost *outposts, guint n_outposts,
-                         GArray *points, GArray *corners);
+/* Rebuilds the convex corners of one ring of `n` vertices in px, inside on the right hand, but for
+ * those that would lie outside of the picture. Appends the ring to `points` (SbPoint) and a guint8
+ * for each to `corners`. Of the outposts, those that are still outside are moved to the front;
+ * returns how many. */
+guint sb_corner_rebuild (const SbPoint *ring, guint n, SbBox picture, SbOutpost *outposts,
+                         guint n_outposts, GArray *points, GArray *corners);
 
 G_END_DECLS

@@ -12,8 +12,9 @@
 #define SAME_STEPS 3          /* and so few points apart they are, if it is smooth */
 #define DENT_MM 0.0005        /* no deeper dent between two discs is passed over */
 #define SHIFT_MM (0.6 * SB_CHAIN_SPACING_MM)
-#define ARC_STEP 0.06 /* radians between stations on the arc around one root */
-#define BEND 0.03     /* sine of a turn between neighbours that wants the exact corner */
+#define ARC_STEP 0.1    /* radians between stations on the arc around one root */
+#define BEND 0.03       /* sine of a turn between neighbours that wants the exact corner */
+#define LEAST_BEND 0.01 /* likewise, by the roots alone */
 
 /* One disc's part of a ring. */
 typedef struct {
@@ -108,7 +109,7 @@ kink_of (const Builder *b, guint e)
 
 /* Follows the ring that begins at the kink of `start`. */
 static void
-collect_loop (Builder *b, guint start, double r2, guint8 *seen)
+collect_loop (Builder *b, guint start, float r2, guint8 *seen)
 {
   Loop loop = {.first = b->pieces->len, .box = SB_BOX_EMPTY};
   guint e = start;
@@ -125,24 +126,12 @@ collect_loop (Builder *b, guint start, double r2, guint8 *seen)
   for (guint i = 0; i < loop.n; i++) {
     SbPoint from = p[i].from, to = p[i + 1 < loop.n ? i + 1 : 0].from, o = p[0].from,
             centre = root_point (b, p[i].root);
-    double turn = left_turn (minus (from, centre), minus (to, centre));
+    SbPoint u = minus (from, centre), v = minus (to, centre);
     twice += cross (minus (from, o), minus (to, o));
-    twice += b->radius * b->radius * (turn - sin (turn));
+    twice += b->radius * b->radius * left_turn (u, v) - cross (u, v);
   }
   loop.area = twice / 2;
   g_array_append_val (b->loops, loop);
-}
-
-#define AT_ONCE 8
-
-/* How many of the next edges have a kink; as a sum, which compilers work out in parallel. */
-static inline int
-count_kinks (const double *from_r2, const double *to_r2, double r2)
-{
-  int n = 0;
-  for (int i = 0; i < AT_ONCE; i++)
-    n += (from_r2[i] <= r2) & (r2 < to_r2[i]);
-  return n;
 }
 
 static void
@@ -150,15 +139,11 @@ collect_loops (Builder *b)
 {
   const SbCells *cells = b->cells;
   guint n = cells->mesh->n_edges;
-  double r2 = b->radius * b->radius;
+  float r2 = (float)(b->radius * b->radius);
   g_autofree guint8 *seen = g_malloc0 (n / 8 + 1);
-  for (guint block = 0; block < n; block += AT_ONCE) {
-    if (block + AT_ONCE <= n && !count_kinks (cells->from_r2 + block, cells->to_r2 + block, r2))
-      continue;
-    for (guint e = block; e < MIN (block + AT_ONCE, n); e++)
-      if (sb_cells_has_kink (cells, e, r2) && !(seen[e >> 3] >> (e & 7) & 1))
-        collect_loop (b, e, r2, seen);
-  }
+  for (guint e = 0; e < n; e++)
+    if (sb_cells_has_kink (cells, e, r2) && !(seen[e >> 3] >> (e & 7) & 1))
+      collect_loop (b, e, r2, seen);
 }
 
 /* Are two neighbours on the front, `a` before `b`, part of one smooth edge? */
@@ -287,8 +272,15 @@ add_station (Builder *b, SbStation station)
 static void
 add_piece (Builder *b, const Piece *piece, SbPoint to)
 {
-  SbPoint centre = root_point (b, piece->root), u = minus (piece->from, centre);
-  double turn = left_turn (u, minus (to, centre));
+  SbPoint centre = root_point (b, piece->root), u = minus (piece->from, centre),
+          v = minus (to, centre);
+  if (fabs (cross (u, v)) < ARC_STEP * dot (u, v)) { /* by far the most */
+    SbPoint middle = {u.x + v.x, u.y + v.y};
+    add_station (b,
+                 look_from (b, piece->root, along (centre, middle, b->radius / length (middle))));
+    return;
+  }
+  double turn = left_turn (u, v);
   int parts = (int)ceil (turn / ARC_STEP);
   for (int k = 0; k < parts; k++) {
     double angle = turn * (k + 0.5) / parts, c = cos (angle), s = sin (angle);
@@ -302,9 +294,12 @@ add_piece (Builder *b, const Piece *piece, SbPoint to)
 static void
 add_joint (Builder *b, guint from, guint to, SbPoint p)
 {
-  SbStation end = look_from (b, from, p), begin = look_from (b, to, p);
-  if (last_station (b) != NULL && cross (last_station (b)->direction, begin.direction) > BEND) {
-    add_station (b, end);
+  SbPoint v = minus (p, root_point (b, to));
+  if (last_station (b) == NULL || cross (last_station (b)->direction, v) < LEAST_BEND * b->radius)
+    return; /* by far the most */
+  SbStation begin = look_from (b, to, p);
+  if (cross (last_station (b)->direction, begin.direction) > BEND) {
+    add_station (b, look_from (b, from, p));
     add_station (b, begin);
   }
 }

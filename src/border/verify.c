@@ -4,7 +4,7 @@
 #include <math.h>
 
 #define TOUCHING_MM 1e-6 /* pieces this small whose boxes meet count as crossing */
-#define JOINT_MM 1e-3    /* neighbours are not compared closer to the place they share */
+#define JOINT_MM 1e-4    /* neighbours are not compared closer to the place they share */
 #define TINY_MM 2e-5     /* a smaller piece is taken into the next one */
 #define MOST_DEPTH 16
 #define INWARD_CORNER 0.03 /* sine of less than two degrees */

@@ -91,7 +91,7 @@ draw_alpha (const SbPicture *picture, int width, int height)
     const guint8 *row = cairo_image_surface_get_data (surface) +
                         (gsize)y * (gsize)cairo_image_surface_get_stride (surface);
     for (int x = 0; x < width; x++)
-      alpha[y * width + x] = ((const guint32 *)(const void *)row)[x] >> 24;
+      alpha[y * width + x] = (guint8)(((const guint32 *)(const void *)row)[x] >> 24);
   }
   cairo_surface_destroy (surface);
   return alpha;

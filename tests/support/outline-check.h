@@ -30,7 +30,7 @@ sb_check_curve_at (SbPoint p, const SbCurve *c, double t)
 }
 
 /* All rings as points; ends as in a list of loops. A curve gets `parts` legs and one more for
- * each `spacing` mm. */
+ * each `spacing` mm, a straight one shorter than that stays whole. */
 static inline void
 sb_check_flatten (const SbOutline *outline, int parts, double spacing, GArray *points, GArray *ends)
 {
@@ -44,7 +44,7 @@ sb_check_flatten (const SbOutline *outline, int parts, double spacing, GArray *p
         about = hypot (c->c1.x - from.x, c->c1.y - from.y) +
                 hypot (c->c2.x - c->c1.x, c->c2.y - c->c1.y) +
                 hypot (c->end.x - c->c2.x, c->end.y - c->c2.y);
-      int n = c->straight && spacing > 1e3 ? 1 : parts + (int)(about / spacing);
+      int n = c->straight && about < spacing ? 1 : parts + (int)(about / spacing);
       for (int k = 1; k <= n; k++) {
         SbPoint p = sb_check_curve_at (from, c, (double)k / n);
         g_array_append_val (points, p);
