@@ -6,106 +6,23 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#include "geometry/relation.h"
 #include "job/edit.h"
+#include "packing/free-space.h"
 
-/* How finely free places are looked for. */
-#define SCAN_STEP 1000 /* um */
-
-/* Finding a free place */
-
-typedef struct {
-  const SbState *state;
-  SbIBox area;           /* where the outline may lie: printable, with room for the guide */
-  SbPolygon *shape;      /* the outline, turned, with its box's centre at 0,0 */
-  GPtrArray *neighbours; /* SbPolygon, of one page */
-  SbPolygon *last_hit;   /* borrowed; the next place is most likely too near the same one */
-} Search;
-
-static gboolean
-is_too_near (const Search *search, const SbPolygon *moved, const SbPolygon *neighbour)
-{
-  SbIBox a = sb_polygon_get_box (moved), b = sb_polygon_get_box (neighbour);
-  sb_um gap = search->state->gap;
-  if (a.x0 - gap > b.x1 || b.x0 - gap > a.x1 || a.y0 - gap > b.y1 || b.y0 - gap > a.y1)
-    return FALSE;
-  return sb_polygons_closer_than (moved, neighbour, gap);
-}
-
-static gboolean
-is_free (Search *search, sb_um x, sb_um y)
-{
-  g_autoptr (SbPolygon) moved = sb_polygon_move (search->shape, x, y);
-  if (search->last_hit != NULL && is_too_near (search, moved, search->last_hit))
-    return FALSE;
-  for (guint i = 0; i < search->neighbours->len; i++) {
-    search->last_hit = search->neighbours->pdata[i];
-    if (is_too_near (search, moved, search->last_hit))
-      return FALSE;
-  }
-  return TRUE;
-}
-
-static void
-list_neighbours (Search *search, guint page_index)
-{
-  const SbPage *page = sb_state_get_page (search->state, page_index);
-  g_ptr_array_set_size (search->neighbours, 0);
-  search->last_hit = NULL;
-  for (guint i = 0; i < page->n_pieces; i++) {
-    const SbPiece *piece = &page->pieces[i];
-    const SbDesign *design = sb_state_get_design (search->state, piece->design_id);
-    g_ptr_array_add (search->neighbours, sb_piece_get_outline (design, piece));
-  }
-}
-
-/* Row by row from the top left of the printable area. */
-static gboolean
-search_page (Search *search, guint page_index, SbIPoint *at)
-{
-  list_neighbours (search, page_index);
-  SbIBox area = search->area;
-  SbIBox box = sb_polygon_get_box (search->shape);
-  for (sb_um y = area.y0 - box.y0; y + box.y1 <= area.y1; y += SCAN_STEP) {
-    for (sb_um x = area.x0 - box.x0; x + box.x1 <= area.x1; x += SCAN_STEP) {
-      if (!is_free (search, x, y))
-        continue;
-      *at = (SbIPoint){x, y};
-      return TRUE;
-    }
-  }
-  return FALSE;
-}
-
-static SbIBox
-get_area (const SbState *state, const SbDesign *design)
-{
-  SbIBox area = sb_state_get_printable_box (state);
-  if (design->guide.style == SB_GUIDE_OFF)
-    return area;
-  sb_um reach = sb_um_from_mm (SB_GUIDE_CLEARANCE_MM + design->guide.line_pt * SB_MM_PER_PT);
-  return (SbIBox){area.x0 + reach, area.y0 + reach, area.x1 - reach, area.y1 - reach};
-}
-
-/* The first free place that keeps the gap on pages `from` to `to`, else the middle of page `to`. */
+/* The free place nearest to the top left corner of the first of pages `from` to `to` that has one,
+ * else the middle of page `to`. */
 static guint
 find_place (const SbState *state, SbPiece *piece, guint from, guint to)
 {
   const SbDesign *design = sb_state_get_design (state, piece->design_id);
-  SbPiece at_origin = *piece;
-  at_origin.at = (SbIPoint){0, 0};
-  g_autoptr (SbPolygon) shape = sb_piece_get_outline (design, &at_origin);
-  g_autoptr (GPtrArray) neighbours =
-      g_ptr_array_new_with_free_func ((GDestroyNotify)sb_polygon_unref);
-  Search search = {state, get_area (state, design), shape, neighbours, NULL};
-  for (guint i = from; i <= to; i++)
-    if (search_page (&search, i, &piece->at))
+  for (guint i = from; i <= to; i++) {
+    g_autoptr (SbFreeSpace) space = sb_free_space_new (state, i, design, piece->turn, NULL, 0);
+    if (sb_free_space_get_nearest (space, (SbIPoint){0, 0}, &piece->at))
       return i;
+  }
   piece->at = (SbIPoint){state->page_width / 2, state->page_height / 2};
   return to;
 }
-
-/* The command */
 
 static gboolean
 read_at (const char *text, SbIPoint *at)

@@ -68,6 +68,8 @@ const SbCommand sb_command_what_if = {
     .name = "what-if",
     .arguments = N_ ("JOB DESIGN"),
     .summary = N_ ("Tell how much smaller a design must be for more to fit"),
-    .description = N_ ("Every other piece stays where it is; the job is not changed."),
+    .description =
+        N_ ("Freebies make room and fill the gaps again; every other piece stays where it is. "
+            "The job is not changed."),
     .run = run,
 };

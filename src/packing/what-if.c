@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "job/edit.h"
+#include "packing/arrange.h"
 #include "packing/fit.h"
 #include "packing/greedy.h"
 #include "packing/layout.h"
@@ -15,6 +16,7 @@
 
 typedef struct {
   const SbState *state;
+  SbState *bare; /* without the freebies that may lie elsewhere; owned */
   const SbDesign *design;
   SbBudget budget;
   double visible; /* the longer side of the visible artwork, mm: what shrinks */
@@ -140,6 +142,46 @@ fill_pages (Question *question, const SbState *state)
   return sb_edit_set_pages (state, (SbPage *const *)pages->pdata, pages->len);
 }
 
+/* Freebies make room for an ordered design: those that are not pinned go from the pages it lies on.
+ * New. */
+static SbState *
+take_freebies_away (const Question *question)
+{
+  const SbState *state = question->state;
+  g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (guint));
+  for (guint k = 0; k < state->pages->len && !question->design->freebie; k++) {
+    const SbPage *page = sb_state_get_page (state, k);
+    if (count_on_page (question, page) == 0)
+      continue;
+    for (guint i = 0; i < page->n_pieces; i++) {
+      const SbPiece *piece = &page->pieces[i];
+      const SbDesign *design = sb_state_get_design (state, piece->design_id);
+      if (design->freebie && !sb_piece_is_fixed (design, piece))
+        g_array_append_val (ids, piece->id);
+    }
+  }
+  if (ids->len == 0)
+    return sb_state_ref ((SbState *)state);
+  return sb_edit_remove_pieces (state, (const guint *)(gpointer)ids->data, ids->len);
+}
+
+#define REFILL_SECONDS 2.0
+
+/* The gaps filled again where freebies were taken away. Consumes `state`. */
+static SbState *
+fill_again (const Question *question, SbState *state)
+{
+  if (question->bare == question->state)
+    return state;
+  SbArrangeParams params = sb_arrange_params_default ();
+  params.seconds = REFILL_SECONDS;
+  SbState *filled = sb_fill_gaps (state, &params, question->budget.cancellable, NULL, NULL);
+  if (filled == NULL) /* cancelled: nobody sees the answer */
+    return state;
+  sb_state_unref (state);
+  return filled;
+}
+
 /* An ordered design is wanted as often as it lies. */
 static SbState *
 raise_wanted (SbState *state, const SbDesign *design)
@@ -170,18 +212,18 @@ try_size (Question *question, double less, SbWhatIf *answer)
   *answer = (SbWhatIf){0};
   sb_design_get_finished_size (smaller, &answer->width_mm, &answer->height_mm);
   answer->smaller_mm = question->longer - MAX (answer->width_mm, answer->height_mm);
-  g_autoptr (SbState) resized =
-      sb_edit_replace_design (question->state, g_steal_pointer (&smaller));
+  g_autoptr (SbState) resized = sb_edit_replace_design (question->bare, g_steal_pointer (&smaller));
   SbState *filled = fill_pages (question, resized);
-  if (filled == NULL) {
+  guint n = 0;
+  for (guint k = 0; filled != NULL && k < filled->pages->len; k++)
+    n += count_on_page (question, filled->pages->pdata[k]);
+  if (n <= question->lying) {
+    g_clear_pointer (&filled, sb_state_unref);
     answer->state = sb_state_ref ((SbState *)question->state);
     return TRUE;
   }
-  guint n = 0;
-  for (guint k = 0; k < filled->pages->len; k++)
-    n += count_on_page (question, filled->pages->pdata[k]);
   answer->more = n - question->lying;
-  answer->state = raise_wanted (filled, design);
+  answer->state = fill_again (question, raise_wanted (filled, design));
   return TRUE;
 }
 
@@ -232,6 +274,8 @@ sb_what_if (const SbState *state, guint design_id, double least_factor, double s
   g_return_val_if_fail (question.design != NULL, g_steal_pointer (&answers));
   for (guint k = 0; k < state->pages->len; k++)
     question.lying += count_on_page (&question, state->pages->pdata[k]);
+  question.bare = take_freebies_away (&question);
+  g_autoptr (SbState) bare = question.bare;
   SbBox visible = sb_outline_get_box (sb_design_get_artwork (question.design));
   question.visible = MAX (visible.x1 - visible.x0, visible.y1 - visible.y0);
   double width, height, less = 0;

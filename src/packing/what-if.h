@@ -20,7 +20,8 @@ typedef struct {
 
 /* For a design with pieces on the pages that are not pinned: finished sizes down to `least_factor`
  * of the present artwork (0.5..1) are tried, the border keeping its width, every other piece
- * staying where it is, and the pieces of this design laid anew; `seconds` limits the search. An
+ * staying where it is, and the pieces of this design laid anew; `seconds` limits the search. For an
+ * ordered design freebies make room, and fill what gaps are left afterwards. An
  * ordered design is wanted as often as it then lies. Returns an array of SbWhatIf that frees its
  * items: the present size first, then each least reduction found that fits more than the one
  * before; empty when the design has no such piece. NULL when cancelled (G_IO_ERROR_CANCELLED) or

@@ -280,6 +280,39 @@ START_TEST (what_if_tells_when_one_more_fits)
 }
 END_TEST
 
+START_TEST (what_if_lets_freebies_make_room)
+{
+  g_autoptr (SbState) state = sb_make_letter (6350, 3000);
+  guint id, dot;
+  SbDesign *card = sb_make_box ("card", 90, 60, 3);
+  card->wanted = 1;
+  sb_take (&state, sb_edit_add_design (state, card, &id));
+  SbDesign *dots = sb_make_box ("dot", 24, 24, 2);
+  dots->freebie = TRUE;
+  dots->wanted = 0;
+  sb_take (&state, sb_edit_add_design (state, dots, &dot));
+  sb_make_piece (&state, id, 56.5, 44);
+  SbPiece pinned = {.design_id = dot, .at = {190000, 250000}, .pinned = TRUE};
+  guint pin;
+  sb_take (&state, sb_edit_add_piece (state, 0, pinned, &pin));
+  SbArrangeParams params = sb_arrange_params_default ();
+  sb_take (&state, sb_fill_gaps (state, &params, NULL, NULL, NULL));
+  guint full = sb_state_get_page (state, 0)->n_pieces;
+  ck_assert_uint_gt (full, 20);
+  g_autoptr (GArray) answers = sb_what_if (state, id, 0.95, 20, NULL, NULL);
+  ck_assert_ptr_nonnull (answers);
+  /* By hand: 96 x 66 mm on 203 x 266 mm, two a row and three rows, one of the six lying there and
+   * the pinned dot in the way of at most one. */
+  SbWhatIf as_it_is = g_array_index (answers, SbWhatIf, 0);
+  ck_assert_double_eq (as_it_is.smaller_mm, 0);
+  ck_assert_uint_ge (as_it_is.more, 4);
+  ck_assert_int_eq (sb_state_count_placed (as_it_is.state, id), (int)(1 + as_it_is.more));
+  ck_assert (sb_page_is_valid (as_it_is.state, sb_state_get_page (as_it_is.state, 0)));
+  ck_assert_int_eq (sb_state_get_piece (as_it_is.state, pin, NULL)->at.x, 190000);
+  ck_assert_int_gt (sb_state_count_placed (as_it_is.state, dot), 1);
+}
+END_TEST
+
 int
 main (void)
 {
@@ -294,6 +327,7 @@ main (void)
   tcase_add_test (tcase, freebies_have_room_as_the_moved_piece_leaves_it);
   tcase_add_test (tcase, a_design_larger_than_the_page_has_no_place);
   tcase_add_test (tcase, what_if_tells_when_one_more_fits);
+  tcase_add_test (tcase, what_if_lets_freebies_make_room);
   suite_add_tcase (suite, tcase);
   return sb_run_suite (suite);
 }
