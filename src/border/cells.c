@@ -7,7 +7,9 @@
 #include "border/cells.h"
 
 #include <math.h>
-#include <string.h>
+#include <stdlib.h>
+
+#include "border/block.h"
 
 #define FAR 1e30f
 
@@ -31,7 +33,7 @@ compare_sites (const void *a, const void *b)
 static Site *
 collect_sites (const SbChain *chain, gboolean with_holes, guint *n_sites)
 {
-  Site *sites = g_new (Site, chain->n_points);
+  Site *sites = sb_block_new (chain->n_points * sizeof *sites);
   guint n = 0, kept = 0;
   for (guint i = 0; i < chain->n_points; i++) {
     SbPoint p = chain->points[i];
@@ -116,20 +118,21 @@ sb_cells_new (const SbChain *chain, gboolean with_holes)
 {
   guint n;
   Site *sites = collect_sites (chain, with_holes, &n);
-  g_autofree SbPoint *places = g_new (SbPoint, n);
+  SbPoint *places = sb_block_new (n * sizeof *places);
   SbCells *cells = g_new (SbCells, 1);
   cells->points = g_new (guint, n);
   for (guint i = 0; i < n; i++) {
     places[i] = sites[i].p;
     cells->points[i] = sites[i].point;
   }
-  g_free (sites);
+  sb_block_free (sites, chain->n_points * sizeof *sites);
   cells->mesh = sb_mesh_new (places, n);
   guint n_edges = cells->mesh->n_edges;
-  cells->ranges = g_new0 (SbKinkRange, n_edges);
+  cells->ranges = sb_block_new (n_edges * sizeof *cells->ranges);
   g_autofree guint8 *acute = g_malloc (n_edges);
   measure_triangles (cells, places, acute);
   find_intervals (cells, places, acute);
+  sb_block_free (places, n * sizeof *places);
   return cells;
 }
 
@@ -138,8 +141,8 @@ sb_cells_free (SbCells *cells)
 {
   if (cells == NULL)
     return;
-  sb_mesh_free (cells->mesh);
   g_free (cells->points);
-  g_free (cells->ranges);
+  sb_block_free (cells->ranges, cells->mesh->n_edges * sizeof *cells->ranges);
+  sb_mesh_free (cells->mesh);
   g_free (cells);
 }

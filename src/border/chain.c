@@ -2,6 +2,7 @@
 #include "border/chain.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "border/corner.h"
 #include "border/trace.h"
@@ -98,28 +99,29 @@ across (const SbChainRing *ring)
 static void
 drop_specks (Draft *draft, double speck_mm)
 {
-  const SbChainRing *rings = (const SbChainRing *)draft->rings->data;
+  SbChainRing *rings = (SbChainRing *)draft->rings->data;
   double largest = 0;
   for (guint i = 0; i < draft->rings->len; i++)
     if (!rings[i].hole)
       largest = MAX (largest, across (&rings[i]));
   if (largest < speck_mm)
     speck_mm = DUST * largest;
-  Draft kept = {g_array_new (FALSE, FALSE, sizeof (SbPoint)), g_array_new (FALSE, FALSE, 1),
-                g_array_new (FALSE, FALSE, sizeof (SbChainRing))};
+  guint n_points = 0, n_rings = 0;
   for (guint i = 0; i < draft->rings->len; i++) {
     SbChainRing ring = rings[i];
     if (across (&ring) < speck_mm)
       continue;
-    g_array_append_vals (kept.points, &g_array_index (draft->points, SbPoint, ring.first), ring.n);
-    g_array_append_vals (kept.corners, &g_array_index (draft->corners, guint8, ring.first), ring.n);
-    ring.first = kept.points->len - ring.n;
-    g_array_append_val (kept.rings, ring);
+    memmove (&g_array_index (draft->points, SbPoint, n_points),
+             &g_array_index (draft->points, SbPoint, ring.first), ring.n * sizeof (SbPoint));
+    memmove (&g_array_index (draft->corners, guint8, n_points),
+             &g_array_index (draft->corners, guint8, ring.first), ring.n);
+    ring.first = n_points;
+    n_points += ring.n;
+    rings[n_rings++] = ring;
   }
-  g_array_unref (draft->points);
-  g_array_unref (draft->corners);
-  g_array_unref (draft->rings);
-  *draft = kept;
+  g_array_set_size (draft->points, n_points);
+  g_array_set_size (draft->corners, n_points);
+  g_array_set_size (draft->rings, n_rings);
 }
 
 #define SMOOTH_POINTS 5 /* each way */

@@ -4,10 +4,18 @@
 #include <math.h>
 #include <string.h>
 
+#include "border/block.h"
 #include "picture/paper.h"
 
 #define VECTOR_PIXEL_MM (25.4 / 1200)
 #define VECTOR_MOST_SIDE 7000
+
+/* Eight bytes more, so that readers may take eight pixels at once. */
+static gsize
+plane_size (const SbCoverage *coverage)
+{
+  return coverage->stride * ((gsize)coverage->height + 2 * SB_COVERAGE_FRAME) + 8;
+}
 
 SbCoverage *
 sb_coverage_new (int width, int height)
@@ -16,8 +24,7 @@ sb_coverage_new (int width, int height)
   coverage->width = width;
   coverage->height = height;
   coverage->stride = (gsize)width + 2 * SB_COVERAGE_FRAME;
-  /* Eight bytes more, so that readers may take eight pixels at once. */
-  coverage->pixels = g_malloc0 (coverage->stride * ((gsize)height + 2 * SB_COVERAGE_FRAME) + 8);
+  coverage->pixels = sb_block_new (plane_size (coverage));
   return coverage;
 }
 
@@ -26,7 +33,7 @@ sb_coverage_free (SbCoverage *coverage)
 {
   if (coverage == NULL)
     return;
-  g_free (coverage->pixels);
+  sb_block_free (coverage->pixels, plane_size (coverage));
   g_free (coverage);
 }
 

@@ -10,6 +10,8 @@
 
 #include <math.h>
 
+#include "border/block.h"
+
 #define NONE G_MAXUINT
 #define THREADED_LEAST 20000 /* points */
 #define CIRCLE_ERROR 1.2e-15 /* (10 + 96 u) u with u = 2^-53, rounded up */
@@ -344,7 +346,8 @@ sb_mesh_new (const SbPoint *points, guint n)
   SbMesh *mesh = g_new0 (SbMesh, 1);
   if (n < 2)
     return mesh;
-  mesh->edges = g_new (SbMeshEdge, (gsize)6 * n);
+  mesh->n_slots = 6 * n;
+  mesh->edges = sb_block_new (mesh->n_slots * sizeof *mesh->edges);
   Pool pool = {0, 6 * n, NONE};
   Part part = {
       .points = points, .order = g_new (guint, n), .n = n, .edges = mesh->edges, .pool = &pool};
@@ -364,6 +367,6 @@ sb_mesh_free (SbMesh *mesh)
 {
   if (mesh == NULL)
     return;
-  g_free (mesh->edges);
+  sb_block_free (mesh->edges, mesh->n_slots * sizeof *mesh->edges);
   g_free (mesh);
 }

@@ -17,6 +17,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "border/block.h"
+
 /* Headings: 0 right, 1 down, 2 left, 3 up. */
 static const int step_x[4] = {1, 0, -1, 0};
 static const int step_y[4] = {0, 1, 0, -1};
@@ -208,10 +210,10 @@ void
 sb_trace_rings (const SbCoverage *coverage, int threshold, GArray *points, GArray *ends,
                 GArray *outposts, double *softness)
 {
-  gsize n_pixels = (gsize)coverage->width * coverage->height;
+  gsize n_bytes = (gsize)coverage->width * (gsize)coverage->height / 8 + 1;
   Trace trace = {.coverage = coverage,
                  .threshold = threshold,
-                 .seen = g_malloc0 (n_pixels / 8 + 1),
+                 .seen = sb_block_new (n_bytes),
                  .points = points,
                  .ends = ends,
                  .outposts = outposts,
@@ -239,6 +241,6 @@ sb_trace_rings (const SbCoverage *coverage, int threshold, GArray *points, GArra
     }
   }
   *softness = trace.n_cracks ? (double)trace.n_partial / (double)trace.n_cracks : 0;
-  g_free (trace.seen);
+  sb_block_free (trace.seen, n_bytes);
   g_array_unref (trace.ring);
 }

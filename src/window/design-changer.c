@@ -5,6 +5,9 @@
 #include "window/design-changer.h"
 
 #define SETTLE_MS 400 /* a pause this long ends a slider's run */
+#define LONG_US                                                                                    \
+  300000 /* work that has taken so long is given up for newer settings; quicker work is finished,  \
+            so that something shows while a slider moves */
 
 struct _SbDesignChanger {
   GObject parent_instance;
@@ -14,6 +17,7 @@ struct _SbDesignChanger {
   SbDesign *shown;       /* the newest prepared design that is previewed; or NULL */
   char *name;            /* of the step */
   GCancellable *running; /* of the work under way; or NULL */
+  gint64 running_since;  /* monotonic, us */
   gboolean stale;        /* `target` is newer than what is worked on */
   gboolean live;         /* wait for a pause before settling */
   GQueue waiting;        /* Step: to be worked on after `target`, each a step of its own */
@@ -179,9 +183,19 @@ work (SbDesignChanger *self)
 {
   self->stale = FALSE;
   self->running = g_cancellable_new ();
+  self->running_since = g_get_monotonic_time ();
   g_autoptr (GTask) task = g_task_new (self, self->running, prepared_cb, NULL);
   g_task_set_task_data (task, sb_design_copy (self->target), (GDestroyNotify)sb_design_unref);
   g_task_run_in_thread (task, prepare_in_thread);
+}
+
+/* What is worked on is not the newest any more. */
+static void
+supersede (SbDesignChanger *self)
+{
+  self->stale = TRUE;
+  if (g_get_monotonic_time () - self->running_since > LONG_US)
+    g_cancellable_cancel (self->running);
 }
 
 /* Somebody else's edit, an undo: what was on its way belongs to a job that is no more. */
@@ -298,15 +312,19 @@ sb_design_changer_end (SbDesignChanger *self, SbDesign *copy, const char *format
 {
   g_return_if_fail (SB_IS_DESIGN_CHANGER (self));
   g_autofree char *name = name_step (format, copy);
+  gboolean other = self->target && self->target->id != copy->id;
 
   if (!g_queue_is_empty (&self->waiting)) {
     put_behind (self, copy, name, FALSE);
+  } else if (other && self->running) {
+    put_behind (self, copy, name, FALSE);
+    sb_design_changer_hurry (self);
   } else {
-    if (self->target && self->target->id != copy->id && self->shown)
+    if (other)
       settle (self);
     set_target (self, copy, name, live);
     if (self->running)
-      self->stale = TRUE;
+      supersede (self);
     else
       work (self);
   }
@@ -332,7 +350,7 @@ sb_design_changer_end_slow (SbDesignChanger *self, SbDesign *copy, const char *f
   if (!self->target || same_run) {
     set_target (self, copy, name, !own_step);
     if (self->running)
-      self->stale = TRUE;
+      supersede (self);
     else if (own_step)
       work (self);
   } else {

@@ -154,6 +154,43 @@ START_TEST (no_border_is_the_artwork_itself)
 }
 END_TEST
 
+static gpointer
+cancel_soon (gpointer cancellable)
+{
+  g_usleep (20000);
+  g_cancellable_cancel (cancellable);
+  return NULL;
+}
+
+/* Dots for which a bridge takes long to find: given up early, it takes less than half as long. */
+START_TEST (growth_can_be_given_up)
+{
+  SbDrawing *drawing = sb_drawing_new (1500, 1500);
+  for (int y = 100; y < 1500; y += 200)
+    for (int x = 100; x < 1500; x += 200)
+      draw_box (drawing, x, y, x + 100, y + 100);
+  g_autoptr (SbSilhouette) silhouette = silhouette_of (drawing);
+  SbBorderParams params = sb_border_params_default ();
+  params.width_mm = 0.1;
+  params.nook_mm = 0;
+  params.bridge = TRUE;
+  gint64 whole = g_get_monotonic_time ();
+  g_autoptr (SbGrowth) full = grow (silhouette, &params);
+  whole = g_get_monotonic_time () - whole;
+
+  g_autoptr (GCancellable) cancellable = g_cancellable_new ();
+  g_autoptr (GError) error = NULL;
+  GThread *thread = g_thread_new ("cancel", cancel_soon, cancellable);
+  gint64 part = g_get_monotonic_time ();
+  SbGrowth *growth = sb_border_grow (silhouette, &params, cancellable, &error);
+  part = g_get_monotonic_time () - part;
+  g_thread_join (thread);
+  ck_assert_ptr_null (growth);
+  ck_assert (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED));
+  ck_assert_int_lt (2 * part, whole);
+}
+END_TEST
+
 int
 main (void)
 {
@@ -167,6 +204,7 @@ main (void)
   tcase_add_test (tcase, nothing_but_specks_is_kept);
   tcase_add_test (tcase, nothing_at_all_is_an_error);
   tcase_add_test (tcase, no_border_is_the_artwork_itself);
+  tcase_add_test (tcase, growth_can_be_given_up);
   suite_add_tcase (suite, tcase);
   return sb_run_suite (suite);
 }
