@@ -90,7 +90,7 @@ apply (const Wishes *wishes, SbDesign *design)
       !read_shape (wishes->shape, &border.shape) ||
       !read_threshold (wishes->threshold, &silhouette.threshold) ||
       !read_guide (wishes->guide, &design->guide) ||
-      !sb_command_read_cleanup (&wishes->cleanup, &recipe))
+      !sb_command_read_cleanup (&wishes->cleanup, design->picture, &recipe))
     return FALSE;
   sb_design_set_cleanup (design, &recipe);
   sb_design_set_silhouette_params (design, &silhouette);

@@ -52,8 +52,8 @@ run (const SbCommand *command, int argc, char **argv)
        N_ ("Places to look at before it stops; the same effort and seed give the same layout"),
        N_ ("N")},
       {"fill", 0, 0, G_OPTION_ARG_NONE, &params.fill, N_ ("Put freebies into the gaps"), NULL},
-      {"rows", 0, 0, G_OPTION_ARG_NONE, &params.rows,
-       N_ ("Straight rows, for a ruler and a knife"), NULL},
+      {"rows", 0, 0, G_OPTION_ARG_NONE, &params.rows, N_ ("Straight rows, for a ruler and a knife"),
+       NULL},
       G_OPTION_ENTRY_NULL,
   };
   if (!sb_command_parse (command, entries, &argc, &argv, 1, 1))

@@ -19,7 +19,7 @@ make_scan (const char *path, const char *size, const SbCommandCleanup *wishes)
   g_autofree char *name = sb_command_get_name (path);
   g_autoptr (SbDesign) scan = sb_design_new (picture, name);
   SbCleanup recipe = scan->cleanup;
-  if (!sb_command_read_cleanup (wishes, &recipe))
+  if (!sb_command_read_cleanup (wishes, picture, &recipe))
     return NULL;
   sb_design_set_size (scan, width_mm, height_mm);
   sb_design_set_cleanup (scan, &recipe);

@@ -160,39 +160,59 @@ sb_command_cleanup_clear (SbCommandCleanup *cleanup)
   g_free (cleanup->paper);
   g_free (cleanup->tolerance);
   g_free (cleanup->specks);
+  g_free (cleanup->white_point);
+  g_free (cleanup->black_point);
 }
 
 static gboolean
-read_paper (const char *text, SbCleanup *recipe)
+read_paper (const char *text, const SbPicture *picture, SbCleanup *recipe)
 {
   if (text == NULL)
     return TRUE;
-  recipe->remove_paper = recipe->even_light = g_str_equal (text, "remove");
-  if (recipe->remove_paper || g_str_equal (text, "keep"))
+  gboolean keep = g_str_equal (text, "keep");
+  recipe->remove_paper = g_str_equal (text, "remove");
+  recipe->even_light = recipe->remove_paper || keep;
+  recipe->whiten = keep;
+  if (keep && sb_picture_has_alpha (picture)) /* has none to keep */
+    recipe->even_light = recipe->whiten = FALSE;
+  if (recipe->remove_paper || keep || g_str_equal (text, "leave"))
     return TRUE;
-  sb_command_misuse ("--paper", _ ("%s is neither remove nor keep"), text);
+  sb_command_misuse ("--paper", _ ("%s is none of remove, keep and leave"), text);
   return FALSE;
 }
 
 static gboolean
-read_tolerance (const char *text, SbCleanup *recipe)
+read_number (const char *option, const char *text, double least, double most, double *value)
 {
   if (text == NULL)
     return TRUE;
   char *end;
-  recipe->tolerance = g_ascii_strtod (text, &end);
-  if (end != text && *end == '\0' && recipe->tolerance >= SB_CLEANUP_TOLERANCE_LEAST &&
-      recipe->tolerance <= SB_CLEANUP_TOLERANCE_MOST)
+  *value = g_ascii_strtod (text, &end);
+  if (end != text && *end == '\0' && *value >= least && *value <= most)
     return TRUE;
-  sb_command_misuse ("--tolerance", _ ("%s is not between %g and %g"), text,
-                     SB_CLEANUP_TOLERANCE_LEAST, SB_CLEANUP_TOLERANCE_MOST);
+  sb_command_misuse (option, _ ("%s is not between %g and %g"), text, least, most);
   return FALSE;
 }
 
-gboolean
-sb_command_read_cleanup (const SbCommandCleanup *cleanup, SbCleanup *recipe)
+/* A point that is given is also meant. */
+static gboolean
+read_points (const SbCommandCleanup *cleanup, SbCleanup *recipe)
 {
-  return read_paper (cleanup->paper, recipe) && read_tolerance (cleanup->tolerance, recipe) &&
+  recipe->whiten |= cleanup->white_point != NULL || cleanup->black_point != NULL;
+  return read_number ("--white-point", cleanup->white_point, 0, SB_CLEANUP_POINT_MOST,
+                      &recipe->white_point) &&
+         read_number ("--black-point", cleanup->black_point, 0, SB_CLEANUP_POINT_MOST,
+                      &recipe->black_point);
+}
+
+gboolean
+sb_command_read_cleanup (const SbCommandCleanup *cleanup, const SbPicture *picture,
+                         SbCleanup *recipe)
+{
+  recipe->crisp |= cleanup->hard_edges;
+  return read_paper (cleanup->paper, picture, recipe) && read_points (cleanup, recipe) &&
+         read_number ("--tolerance", cleanup->tolerance, SB_CLEANUP_TOLERANCE_LEAST,
+                      SB_CLEANUP_TOLERANCE_MOST, &recipe->tolerance) &&
          sb_command_read_length ("--specks", cleanup->specks, 0, SB_CLEANUP_SPECK_MOST_MM,
                                  &recipe->speck_mm);
 }

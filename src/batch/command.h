@@ -69,24 +69,35 @@ char *sb_command_get_name (const char *path) G_GNUC_WARN_UNUSED_RESULT;
 
 /* The options of a clean-up as they are given; what is not given stays as the recipe has it. */
 typedef struct {
-  char *paper, *tolerance, *specks;
+  char *paper, *tolerance, *specks, *white_point, *black_point;
+  gboolean hard_edges;
 } SbCommandCleanup;
 
 /* clang-format off */
 #define SB_COMMAND_CLEANUP_ENTRIES(cleanup)                                                        \
   {"paper", 0, 0, G_OPTION_ARG_STRING, &(cleanup).paper,                                           \
-   N_ ("Paper around the artwork: remove or keep (remove, from pictures that are opaque)"),        \
+   N_ ("Paper around the artwork: remove; keep, evened out and white; or leave the picture as it " \
+       "came in (remove, from pictures that are opaque)"),                                         \
    N_ ("WAY")},                                                                                    \
   {"tolerance", 0, 0, G_OPTION_ARG_STRING, &(cleanup).tolerance,                                   \
    N_ ("How far from the paper's colour still counts as paper, 1 to 60 (8)"), N_ ("N")},           \
   {"specks", 0, 0, G_OPTION_ARG_STRING, &(cleanup).specks,                                         \
-   N_ ("Dust on the paper up to this size goes too (0.5mm)"), N_ ("LENGTH")}
+   N_ ("Dust on the paper up to this size goes too (0.5mm)"), N_ ("LENGTH")},                       \
+  {"white-point", 0, 0, G_OPTION_ARG_STRING, &(cleanup).white_point,                               \
+   N_ ("So much darker than the paper still becomes white, outside and near the artwork, 0 to 40 " \
+       "of lightness (1, where paper is kept)"),                                                   \
+   N_ ("N")},                                                                                      \
+  {"black-point", 0, 0, G_OPTION_ARG_STRING, &(cleanup).black_point,                               \
+   N_ ("What has this lightness or less becomes black there, 0 to 40 (0)"), N_ ("N")},             \
+  {"hard-edges", 0, 0, G_OPTION_ARG_NONE, &(cleanup).hard_edges,                                   \
+   N_ ("Pixel art: enlarged in whole steps, without softening"), NULL}
 /* clang-format on */
 void sb_command_cleanup_clear (SbCommandCleanup *cleanup);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SbCommandCleanup, sb_command_cleanup_clear)
 
-/* Prints what is wrong. */
-gboolean sb_command_read_cleanup (const SbCommandCleanup *cleanup, SbCleanup *recipe);
+/* For a picture as it came in. Prints what is wrong. */
+gboolean sb_command_read_cleanup (const SbCommandCleanup *cleanup, const SbPicture *picture,
+                                  SbCleanup *recipe);
 
 /* Name, size and resolution on a line. */
 void sb_command_print_design (const SbDesign *design);

@@ -76,6 +76,9 @@ sb_cleanup_json_write (const SbCleanup *recipe)
   json_object_set_double_member (object, "speck_mm", recipe->speck_mm);
   json_object_set_double_member (object, "hair_mm", recipe->hair_mm);
   json_object_set_double_member (object, "pinhole_mm", recipe->pinhole_mm);
+  json_object_set_boolean_member (object, "whiten", recipe->whiten != FALSE);
+  json_object_set_double_member (object, "white_point", recipe->white_point);
+  json_object_set_double_member (object, "black_point", recipe->black_point);
   json_object_set_double_member (object, "brightness", recipe->adjust.brightness);
   json_object_set_double_member (object, "contrast", recipe->adjust.contrast);
   json_object_set_double_member (object, "warmth", recipe->adjust.warmth);
@@ -162,6 +165,20 @@ has (JsonObject *object, const char *member)
   return object != NULL && json_object_has_member (object, member);
 }
 
+/* Jobs from before paper could be whitened lack it. */
+static void
+read_whitening (SbJsonReader *json, JsonObject *object, SbCleanup *recipe)
+{
+  recipe->white_point = sb_cleanup_default ().white_point;
+  if (!has (object, "whiten"))
+    return;
+  recipe->whiten = sb_json_reader_bool (json, object, "whiten");
+  recipe->white_point =
+      sb_json_reader_number (json, object, "white_point", 0, SB_CLEANUP_POINT_MOST);
+  recipe->black_point =
+      sb_json_reader_number (json, object, "black_point", 0, SB_CLEANUP_POINT_MOST);
+}
+
 SbCleanup
 sb_cleanup_json_read (SbJsonReader *json, JsonObject *object, SbPicture *picture)
 {
@@ -187,6 +204,7 @@ sb_cleanup_json_read (SbJsonReader *json, JsonObject *object, SbPicture *picture
     for (int c = 0; c < 3; c++)
       recipe.paper[c] = (guint8)(rgb >> (16 - 8 * c) & 0xff);
   }
+  read_whitening (json, object, &recipe);
   if (has (object, "crisp"))
     recipe.crisp = sb_json_reader_bool (json, object, "crisp");
   if (has (object, "frame"))

@@ -316,11 +316,50 @@ sb_design_set_cleanup (SbDesign *design, const SbCleanup *cleanup)
   if (!covers_alike (&old, &design->cleanup, design->picture))
     drop_silhouette (design);
   sb_strokes_unref (old.strokes);
+  sb_design_set_size (design, design->width_mm, design->height_mm); /* in steps from now on? */
+}
+
+#define STEP_MM (SB_MM_PER_INCH / SB_DPI_GOOD)
+/* What is nearer to half a step than to a whole one is not enlarged. */
+#define LEAST_STEPS 0.75
+
+int
+sb_design_get_steps (const SbDesign *design)
+{
+  double steps = design->width_mm / sb_picture_get_width (design->picture) / STEP_MM;
+
+  return sb_picture_is_crisp (design->picture) && steps >= LEAST_STEPS
+             ? MAX ((int)lround (steps), 1)
+             : 0;
+}
+
+gboolean
+sb_design_is_coarse (const SbDesign *design)
+{
+  int dpi = sb_picture_get_dpi_at (design->picture, design->width_mm, design->height_mm);
+
+  return dpi > 0 && dpi < SB_DPI_GOOD && sb_design_get_steps (design) == 0;
+}
+
+static void
+snap_size (const SbDesign *design, double *width_mm, double *height_mm)
+{
+  int across = sb_picture_get_width (design->picture),
+      down = sb_picture_get_height (design->picture);
+  double asked = *width_mm / across / STEP_MM;
+  double most = floor (SB_DESIGN_MOST_MM / STEP_MM / MAX (across, down));
+
+  if (!sb_picture_is_crisp (design->picture) || !(asked >= LEAST_STEPS) || most < 1)
+    return;
+  double steps = CLAMP (round (asked), 1, most);
+  *width_mm = across * steps * STEP_MM;
+  *height_mm = down * steps * STEP_MM;
 }
 
 void
 sb_design_set_size (SbDesign *design, double width_mm, double height_mm)
 {
+  snap_size (design, &width_mm, &height_mm);
   if (design->width_mm == width_mm && design->height_mm == height_mm)
     return;
   SbHand *hand =

@@ -130,12 +130,20 @@ gboolean sb_design_set_lettering (SbDesign *design, const SbLettering *lettering
 /* Takes a reference to the recipe's strokes. Where its frame has other pixels than before, the size
  * follows, so that what is seen keeps its scale. */
 void sb_design_set_cleanup (SbDesign *design, const SbCleanup *cleanup);
+/* Pixel art whose edges stay hard comes in whole steps, as near as they lie: a pixel is as wide as
+ * a whole number of 300ths of an inch, which printers have dots for. Only below one it is as asked.
+ */
 void sb_design_set_size (SbDesign *design, double width_mm, double height_mm);
 void sb_design_set_silhouette_params (SbDesign *design, const SbSilhouetteParams *params);
 void sb_design_set_border (SbDesign *design, const SbBorderParams *border);
 /* NULL takes all changes back. A prepared design stays prepared. Another frame of the recipe takes
  * them back too. */
 void sb_design_set_hand (SbDesign *design, SbHand *hand);
+
+/* How many 300ths of an inch a pixel of hard-edged pixel art is wide; 0 for all else. */
+int sb_design_get_steps (const SbDesign *design);
+/* Whether it has too few pixels to print sharply at its size. */
+gboolean sb_design_is_coarse (const SbDesign *design);
 
 /* Pixels of the picture to a printed millimetre, across. */
 double sb_design_get_px_per_mm (const SbDesign *design);

@@ -198,6 +198,8 @@ paint_artwork (SbPainter *painter, cairo_t *cr, const SbDesign *design, GCancell
   }
   cairo_scale (cr, design->width_mm / width, design->height_mm / height);
   cairo_set_source_surface (cr, surface, 0, 0);
+  if (sb_picture_is_crisp (design->picture)) /* wherever it lies among a bitmap's pixels */
+    cairo_pattern_set_filter (cairo_get_source (cr), CAIRO_FILTER_NEAREST);
   cairo_paint (cr);
   cairo_restore (cr);
   return TRUE;

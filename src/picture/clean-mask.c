@@ -96,7 +96,8 @@ drop_specks (const SbCleanWork *work)
                               /* Averaging widens the mask, and so do half covered pixels. */
                               .margin = work->radius + 0.5};
 
-  if (recipe->open_enclosed)
+  /* Enclosed paper that stays is white as well. */
+  if (recipe->open_enclosed || !recipe->remove_paper)
     sb_pinholes_fill (&work->mask, recipe->pinhole_mm * work->px_per_mm, kept, work->specks);
   if (recipe->speck_mm > 0 || recipe->hair_mm > 0)
     sb_specks_remove (&work->mask, &sizes, kept, work->specks);
@@ -166,8 +167,9 @@ apply_lassos (const SbCleanWork *work, OutsideFunc func)
   }
 }
 
-gboolean
-sb_clean_make_mask (SbCleanWork *work, GError **error)
+/* From distances to paper and artwork with hard edges. */
+static gboolean
+separate (SbCleanWork *work, GError **error)
 {
   const SbLight *light = work->light;
   double side = 2 * work->radius + 1;
@@ -184,11 +186,32 @@ sb_clean_make_mask (SbCleanWork *work, GError **error)
   apply_strokes (work);
   drop_specks (work);
   sb_mask_close (&work->mask);
-  if (!sb_clean_work_step (work, 0.7, error) ||
-      !sb_mask_soften (&work->mask, work->surface, light->paper, light->noise, work->radius + 1,
+  return sb_clean_work_step (work, 0.7, error);
+}
+
+static gboolean
+soften (SbCleanWork *work, GError **error)
+{
+  const SbLight *light = work->light;
+
+  if (!sb_mask_soften (&work->mask, work->surface, light->paper, light->noise, work->radius + 1,
                        TRUE, work->cancellable, error))
     return FALSE;
   apply_lassos (work, cut_by_lasso);
+  return TRUE;
+}
+
+gboolean
+sb_clean_make_mask (SbCleanWork *work, GError **error)
+{
+  gboolean removes = work->recipe->remove_paper;
+
+  if (!separate (work, error) || (removes && !soften (work, error)))
+    return FALSE;
+  if (work->recipe->whiten)
+    sb_clean_whiten (work);
+  if (!removes)
+    sb_clean_wipe_specks (work);
   return sb_clean_work_step (work, 0.9, error);
 }
 

@@ -27,8 +27,16 @@ typedef struct {
 /* Tells how far it is. FALSE when cancelled. */
 gboolean sb_clean_work_step (const SbCleanWork *work, double done, GError **error);
 
-/* Turns distances into coverage, and gives the rim the artwork's colour. FALSE when cancelled. */
+/* Turns distances into coverage, gives the rim the artwork's colour, and whitens where that is
+ * asked for. Where paper stays, it only whitens. FALSE when cancelled. */
 gboolean sb_clean_make_mask (SbCleanWork *work, GError **error);
+
+/* Moves white and black point outside the mask (less than half covered) and, less and less, near
+ * it. */
+void sb_clean_whiten (const SbCleanWork *work);
+
+/* Leaves white paper where specks lay that are gone. */
+void sb_clean_wipe_specks (const SbCleanWork *work);
 
 /* Colours what retouching strokes cover by what is around it. */
 void sb_clean_retouch (const SbStrokes *strokes, const SbMap *from_picture,

@@ -87,7 +87,7 @@ retouched_alike (const SbStrokes *a, const SbStrokes *b)
 static gboolean
 wants_light (const SbCleanup *recipe)
 {
-  return recipe->remove_paper || recipe->even_light;
+  return recipe->remove_paper || recipe->even_light || recipe->whiten;
 }
 
 /* Lets go of the first step that the new recipe changes, and of those after it. */
@@ -267,6 +267,12 @@ sb_clean_work_step (const SbCleanWork *work, double done, GError **error)
 }
 
 static gboolean
+needs_mask (const SbCleanWork *work)
+{
+  return work->light != NULL && (work->recipe->remove_paper || work->recipe->whiten);
+}
+
+static gboolean
 make_steps (SbCleaner *cleaner, SbCleanWork *work, GError **error)
 {
   if (!make_framed (cleaner, work->cancellable, error) || !sb_clean_work_step (work, 0.1, error) ||
@@ -274,7 +280,7 @@ make_steps (SbCleaner *cleaner, SbCleanWork *work, GError **error)
       !make_evened (cleaner, &work->from_picture, error) || !sb_clean_work_step (work, 0.3, error))
     return FALSE;
   work->light = cleaner->light;
-  if (work->light == NULL || !work->recipe->remove_paper || cleaner->distances != NULL)
+  if (!needs_mask (work) || cleaner->distances != NULL)
     return TRUE;
   cleaner->distances = g_malloc ((gsize)cleaner->width * (gsize)cleaner->height);
   const SbMask mask = {cleaner->width, cleaner->height, cleaner->distances};
@@ -304,10 +310,10 @@ finish (SbCleaner *cleaner, SbCleanWork *work, GError **error)
 {
   if (!make_steps (cleaner, work, error) || !take_steps (cleaner, work, error))
     return NULL;
-  if (work->light != NULL && work->recipe->remove_paper) {
-    if (!sb_clean_make_mask (work, error))
-      return NULL;
-  } else {
+  if (needs_mask (work) && !sb_clean_make_mask (work, error))
+    return NULL;
+  if (work->light == NULL || !work->recipe->remove_paper) {
+    g_free (work->mask.plane);
     work->mask.plane = sb_clean_cover_by_hand (work);
   }
   SbCleanResult *result = sb_clean_finish (work, work->mask.plane);

@@ -12,7 +12,17 @@ sb_cleanup_default (void)
                      .smoothness_mm = 0.05,
                      .speck_mm = 0.5,
                      .hair_mm = 0.15,
-                     .pinhole_mm = 0.7};
+                     .pinhole_mm = 0.7,
+                     .white_point = 1};
+}
+
+SbCleanup
+sb_cleanup_keep_paper (void)
+{
+  SbCleanup recipe = sb_cleanup_default ();
+  recipe.remove_paper = FALSE;
+  recipe.whiten = TRUE;
+  return recipe;
 }
 
 SbCleanup
@@ -26,8 +36,9 @@ sb_cleanup_none (void)
 gboolean
 sb_cleanup_is_none (const SbCleanup *recipe)
 {
-  return !recipe->remove_paper && !recipe->even_light && !recipe->crisp && !recipe->frame.set &&
-         !recipe->sheet.set && recipe->strokes == NULL && sb_adjust_is_none (&recipe->adjust);
+  return !recipe->remove_paper && !recipe->even_light && !recipe->whiten && !recipe->crisp &&
+         !recipe->frame.set && !recipe->sheet.set && recipe->strokes == NULL &&
+         sb_adjust_is_none (&recipe->adjust);
 }
 
 gboolean
@@ -38,7 +49,8 @@ sb_cleanup_equal (const SbCleanup *a, const SbCleanup *b)
          (!a->paper_picked || memcmp (a->paper, b->paper, sizeof a->paper) == 0) &&
          a->tolerance == b->tolerance && a->smoothness_mm == b->smoothness_mm &&
          a->open_enclosed == b->open_enclosed && a->speck_mm == b->speck_mm &&
-         a->hair_mm == b->hair_mm && a->pinhole_mm == b->pinhole_mm &&
+         a->hair_mm == b->hair_mm && a->pinhole_mm == b->pinhole_mm && a->whiten == b->whiten &&
+         a->white_point == b->white_point && a->black_point == b->black_point &&
          a->adjust.brightness == b->adjust.brightness && a->adjust.contrast == b->adjust.contrast &&
          a->adjust.warmth == b->adjust.warmth && a->adjust.saturation == b->adjust.saturation &&
          a->crisp == b->crisp && sb_quad_equal (&a->frame, &b->frame) &&
@@ -68,6 +80,8 @@ sb_cleanup_tidy (SbCleanup *recipe, int picture_width, int picture_height)
   keep_within (&recipe->speck_mm, 0, SB_CLEANUP_SPECK_MOST_MM);
   keep_within (&recipe->hair_mm, 0, SB_CLEANUP_HAIR_MOST_MM);
   keep_within (&recipe->pinhole_mm, 0, SB_CLEANUP_SPECK_MOST_MM);
+  keep_within (&recipe->white_point, 0, SB_CLEANUP_POINT_MOST);
+  keep_within (&recipe->black_point, 0, SB_CLEANUP_POINT_MOST);
   keep_within (&adjust->brightness, -100, 100);
   keep_within (&adjust->contrast, -100, 100);
   keep_within (&adjust->warmth, -100, 100);
@@ -124,13 +138,14 @@ char *
 sb_cleanup_get_key (const SbCleanup *recipe)
 {
   const double numbers[] = {
-      recipe->tolerance,       recipe->smoothness_mm, recipe->speck_mm,
-      recipe->hair_mm,         recipe->pinhole_mm,    recipe->adjust.brightness,
-      recipe->adjust.contrast, recipe->adjust.warmth, recipe->adjust.saturation};
+      recipe->tolerance,     recipe->smoothness_mm,     recipe->speck_mm,
+      recipe->hair_mm,       recipe->pinhole_mm,        recipe->white_point,
+      recipe->black_point,   recipe->adjust.brightness, recipe->adjust.contrast,
+      recipe->adjust.warmth, recipe->adjust.saturation};
   GString *key = g_string_new (NULL);
 
-  g_string_append_printf (key, "%d%d%d%d", recipe->remove_paper, recipe->even_light,
-                          recipe->open_enclosed, recipe->crisp);
+  g_string_append_printf (key, "%d%d%d%d%d", recipe->remove_paper, recipe->even_light,
+                          recipe->open_enclosed, recipe->whiten, recipe->crisp);
   if (recipe->paper_picked)
     g_string_append_printf (key, " %02x%02x%02x", recipe->paper[0], recipe->paper[1],
                             recipe->paper[2]);

@@ -11,7 +11,7 @@
 G_BEGIN_DECLS
 
 typedef struct {
-  gboolean remove_paper; /* else only light and levels */
+  gboolean remove_paper; /* else only light, white and levels */
   gboolean even_light;
   gboolean paper_picked; /* the maker named the paper's colour */
   guint8 paper[3];       /* sRGB, as it is in the picture that came in */
@@ -21,6 +21,11 @@ typedef struct {
   double speck_mm;        /* islands up to this go, 0..5; 0.5 (handbook 6.7) */
   double hair_mm;         /* islands up to 10 mm long and thinner than this go, 0..1; 0.15 */
   double pinhole_mm;      /* enclosed paper that goes: holes up to this stay, 0..5; 0.7 (6.7) */
+  /* White and black point, for paper and what is near it (handbook 6.5); 1 mm into the artwork
+   * nothing changes any more, so that pale washes stay. */
+  gboolean whiten;
+  double white_point; /* so much darker than the paper, in L*, still becomes white, 0..40; 1 */
+  double black_point; /* what has this L* or less becomes black, 0..40; 0 */
   SbAdjust adjust;
   gboolean crisp; /* pixel art: enlarged as squares with hard edges */
   SbQuad frame;   /* what of the picture is shown */
@@ -35,8 +40,11 @@ typedef struct {
 #define SB_CLEANUP_SMOOTHNESS_MOST_MM 1.0
 #define SB_CLEANUP_SPECK_MOST_MM 5.0
 #define SB_CLEANUP_HAIR_MOST_MM 1.0
+#define SB_CLEANUP_POINT_MOST 40.0
 
 SbCleanup sb_cleanup_default (void);
+/* Paper stays, evened out and white. */
+SbCleanup sb_cleanup_keep_paper (void);
 /* Changes nothing. */
 SbCleanup sb_cleanup_none (void);
 gboolean sb_cleanup_is_none (const SbCleanup *recipe);

@@ -19,7 +19,15 @@ check_resolution (SbProofPage *proof, const SbShape *shape)
 {
   const SbDesign *design = shape->design;
   int dpi = sb_picture_get_dpi_at (design->picture, design->width_mm, design->height_mm);
-  if (dpi == 0 || dpi >= SB_DPI_GOOD)
+  if (dpi > 0 && dpi < SB_DPI_GOOD && sb_design_get_steps (design) > 0) {
+    sb_proof_add (proof, SB_SEVERITY_NOTE, SB_RULE_RESOLUTION, shape->piece,
+                  /* Translators: a design and its pixels per inch */
+                  g_strdup_printf (_ ("%s is enlarged past its pixels, with hard edges: each of "
+                                      "them shows, %d to the inch"),
+                                   design->name, dpi));
+    return;
+  }
+  if (!sb_design_is_coarse (design))
     return;
   char *message;
   /* Translators: a design and its dots per inch */

@@ -129,19 +129,19 @@ update_design (SbCleanupPage *self)
 {
   SbDesign *design = sb_cleanup_session_get_design (self->session);
   int dpi = sb_picture_get_dpi_at (design->picture, design->width_mm, design->height_mm);
+  gboolean coarse = sb_design_is_coarse (design);
   g_autofree char *title = g_strdup_printf (_ ("Clean Up %s"), design->name);
-  g_autofree char *badge = g_strdup_printf (dpi < SB_DPI_GOOD ? _ ("▲ %d dpi") : _ ("%d dpi"), dpi);
+  g_autofree char *badge = g_strdup_printf (coarse ? _ ("▲ %d dpi") : _ ("%d dpi"), dpi);
   g_autofree char *name = g_strdup_printf (_ ("Picture of %s"), design->name);
 
   gtk_label_set_label (GTK_LABEL (self->bars.title), title);
   gtk_label_set_label (GTK_LABEL (self->bars.badge), badge);
-  if (dpi < SB_DPI_GOOD)
+  if (coarse)
     gtk_widget_add_css_class (self->bars.badge, "caution");
   else
     gtk_widget_remove_css_class (self->bars.badge, "caution");
   gtk_widget_set_tooltip_text (
-      self->bars.badge,
-      dpi < SB_DPI_GOOD ? _ ("At this size it has too few pixels to print sharply.") : NULL);
+      self->bars.badge, coarse ? _ ("At this size it has too few pixels to print sharply.") : NULL);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->view), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
                                   -1);
   update_brush (self);

@@ -23,6 +23,8 @@ enum {
   SPECKS,
   HAIRS,
   PINHOLES,
+  WHITE_POINT,
+  BLACK_POINT,
   BRIGHTNESS,
   CONTRAST,
   WARMTH,
@@ -48,6 +50,12 @@ static const Field fields[N_FIELDS] = {
     [PINHOLES] = {N_ ("Pinholes up to"), N_ ("Smaller holes in the artwork are filled"),
                   N_ ("Pinhole Size of %s"), G_STRUCT_OFFSET (SbCleanup, pinhole_mm), 0,
                   SB_CLEANUP_SPECK_MOST_MM, 0.05, TRUE},
+    [WHITE_POINT] = {N_ ("White point"), N_ ("How much darker than the paper still becomes white"),
+                     N_ ("White Point of %s"), G_STRUCT_OFFSET (SbCleanup, white_point), 0,
+                     SB_CLEANUP_POINT_MOST, 0.5, FALSE},
+    [BLACK_POINT] = {N_ ("Black point"), N_ ("How light may be what becomes black"),
+                     N_ ("Black Point of %s"), G_STRUCT_OFFSET (SbCleanup, black_point), 0,
+                     SB_CLEANUP_POINT_MOST, 0.5, FALSE},
     [BRIGHTNESS] = {N_ ("Brightness"), NULL, N_ ("Brightness of %s"),
                     G_STRUCT_OFFSET (SbCleanup, adjust.brightness), -100, 100, 1, FALSE},
     [CONTRAST] = {N_ ("Contrast"), NULL, N_ ("Contrast of %s"),
@@ -68,6 +76,7 @@ enum {
   REMOVE_PAPER,
   EVEN_LIGHT,
   OPEN_ENCLOSED,
+  WHITEN,
   CRISP,
   N_TOGGLES,
 };
@@ -81,6 +90,10 @@ static const Toggle toggles[N_TOGGLES] = {
                        N_ ("Paper that the artwork encloses goes too. Single places are clicked "
                            "away with a tool instead."),
                        N_ ("Enclosed Paper of %s"), G_STRUCT_OFFSET (SbCleanup, open_enclosed)},
+    [WHITEN] = {N_ ("Whiten the paper"),
+                N_ ("Paper that stays becomes white, and so does what is left of it at the "
+                    "artwork’s edge. Pale washes inside stay as they are."),
+                N_ ("White Paper of %s"), G_STRUCT_OFFSET (SbCleanup, whiten)},
     [CRISP] = {N_ ("Hard-edged pixels"),
                N_ ("For pixel art: enlarged in whole steps, without softening"),
                N_ ("Hard Edges of %s"), G_STRUCT_OFFSET (SbCleanup, crisp)},
@@ -183,13 +196,34 @@ update_paper (SbCleanupSettings *self, const SbCleanup *recipe)
   SbCleanResult *result = sb_cleanup_session_get_result (self->session);
   gboolean known = recipe->paper_picked || (result && result->has_paper);
 
-  gtk_widget_set_sensitive (self->paper_row, recipe->remove_paper || recipe->even_light);
+  gtk_widget_set_sensitive (self->paper_row,
+                            recipe->remove_paper || recipe->even_light || recipe->whiten);
   gtk_widget_set_sensitive (self->paper_again, recipe->paper_picked);
   gtk_label_set_label (GTK_LABEL (self->paper_told), recipe->paper_picked ? _ ("picked by you")
                                                      : known              ? _ ("found by itself")
                                                      : result             ? _ ("none found")
                                                                           : "");
   gtk_widget_queue_draw (self->paper_swatch);
+}
+
+/* Whether a number changes anything. */
+static gboolean
+uses (const SbCleanup *recipe, guint i)
+{
+  switch (i) {
+  case TOLERANCE:
+  case SMOOTHNESS:
+  case SPECKS:
+  case HAIRS:
+    return recipe->remove_paper || recipe->whiten;
+  case PINHOLES:
+    return recipe->remove_paper ? recipe->open_enclosed : recipe->whiten;
+  case WHITE_POINT:
+  case BLACK_POINT:
+    return recipe->whiten;
+  default:
+    return TRUE;
+  }
 }
 
 static void
@@ -207,8 +241,7 @@ update (SbCleanupSettings *self)
       sb_measure_entry_set_unit (SB_MEASURE_ENTRY (self->entries[i]), unit);
       sb_measure_entry_set_value (SB_MEASURE_ENTRY (self->entries[i]), value);
     }
-    gboolean used =
-        i >= BRIGHTNESS || (recipe->remove_paper && (i != PINHOLES || recipe->open_enclosed));
+    gboolean used = uses (recipe, i);
     gtk_widget_set_sensitive (self->labels[i], used);
     gtk_widget_set_sensitive (self->entries[i], used);
     gtk_widget_set_sensitive (self->scales[i], used);
@@ -394,6 +427,9 @@ build (SbCleanupSettings *self)
   add_field (self, paper, SMOOTHNESS);
   add_toggle (self, paper, OPEN_ENCLOSED);
   add_field (self, paper, PINHOLES);
+  add_toggle (self, paper, WHITEN);
+  add_field (self, paper, WHITE_POINT);
+  add_field (self, paper, BLACK_POINT);
 
   GtkWidget *specks = add_section (self, _ ("Dust and Hairs"));
   add_field (self, specks, SPECKS);

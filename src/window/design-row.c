@@ -89,12 +89,14 @@ update_badge (SbDesignRow *self)
   SbDesign *design = self->design;
   int dpi = sb_picture_get_dpi_at (design->picture, design->width_mm, design->height_mm);
   g_autofree char *text = NULL;
-  const char *tip = _ ("Enough pixels for this size");
+  gboolean coarse = sb_design_is_coarse (design);
+  const char *tip = sb_design_get_steps (design) > 0 ? _ ("Hard edges: each pixel shows")
+                                                     : _ ("Enough pixels for this size");
 
   if (dpi == 0) {
     text = g_strdup (_ ("vector"));
     tip = _ ("A vector drawing is sharp at any size");
-  } else if (dpi < SB_DPI_GOOD) {
+  } else if (coarse) {
     text = g_strdup_printf (_ ("▲ %d dpi"), dpi);
     tip = dpi < SB_DPI_POOR ? _ ("Too few pixels for this size: it will look soft")
                             : _ ("A little few pixels for this size");
@@ -103,7 +105,7 @@ update_badge (SbDesignRow *self)
   }
   gtk_label_set_label (self->badge_label, text);
   gtk_widget_set_tooltip_text (GTK_WIDGET (self->badge_label), tip);
-  set_class (self->badge_label, "caution", dpi > 0 && dpi < SB_DPI_GOOD);
+  set_class (self->badge_label, "caution", coarse);
 }
 
 /* The worst finding on any of the design's pieces, beside resolution, which has its badge. */

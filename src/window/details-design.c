@@ -300,7 +300,12 @@ update_size (SbDetailsDesign *self, SbDesign *design)
   if (dpi == 0)
     text =
         g_strdup_printf (_ ("Finished size %s with the border. Vector: sharp at any size."), size);
-  else if (dpi < SB_DPI_GOOD)
+  else if (sb_design_get_steps (design) > 0)
+    text = g_strdup_printf (_ ("Finished size %s with the border. %d × %d px with hard edges: "
+                               "sizes come in whole steps, %d px to the inch."),
+                            size, sb_picture_get_width (design->picture),
+                            sb_picture_get_height (design->picture), dpi);
+  else if (sb_design_is_coarse (design))
     text = g_strdup_printf (
         _ ("Finished size %s with the border. %d × %d px: only %d dpi at this size."), size,
         sb_picture_get_width (design->picture), sb_picture_get_height (design->picture), dpi);

@@ -55,15 +55,16 @@ update_badge (SbDetails *self, SbDesign *design)
   g_autofree char *text = NULL;
   int dpi =
       design ? sb_picture_get_dpi_at (design->picture, design->width_mm, design->height_mm) : 0;
+  gboolean coarse = design && sb_design_is_coarse (design);
 
   gtk_widget_set_visible (self->badge_label, design != NULL);
   if (!design)
     return;
-  text = dpi == 0            ? g_strdup (_ ("vector"))
-         : dpi < SB_DPI_GOOD ? g_strdup_printf (_ ("▲ %d dpi"), dpi)
-                             : g_strdup_printf (_ ("%d dpi"), dpi);
+  text = dpi == 0 ? g_strdup (_ ("vector"))
+         : coarse ? g_strdup_printf (_ ("▲ %d dpi"), dpi)
+                  : g_strdup_printf (_ ("%d dpi"), dpi);
   gtk_label_set_label (GTK_LABEL (self->badge_label), text);
-  if (dpi > 0 && dpi < SB_DPI_GOOD)
+  if (coarse)
     gtk_widget_add_css_class (self->badge_label, "caution");
   else
     gtk_widget_remove_css_class (self->badge_label, "caution");

@@ -123,6 +123,20 @@ START_TEST (test_add_sets_the_outline)
 }
 END_TEST
 
+/* 200 x 100 px at 20 mm would be 1.18 dots of a 300 dpi printer each. */
+START_TEST (test_add_snaps_pixel_art)
+{
+  draw_sizeless ("pea.png", 200, 100);
+  expect_done ("new fair.stickleback");
+  expect_done ("add fair.stickleback pea.png --size=20mm --hard-edges");
+  g_autoptr (SbState) state = load ("fair.stickleback");
+  const SbDesign *pea = get_design (state, "pea");
+  ck_assert (pea->cleanup.crisp);
+  ck_assert_double_eq_tol (pea->width_mm, 200 * 25.4 / 300, 1e-9);
+  ck_assert_double_eq_tol (pea->height_mm, 100 * 25.4 / 300, 1e-9);
+}
+END_TEST
+
 START_TEST (test_add_sets_the_cleanup)
 {
   draw_sizeless ("pea.png", 200, 100);
@@ -130,16 +144,24 @@ START_TEST (test_add_sets_the_cleanup)
   expect_done ("add fair.stickleback pea.png --size=20mm --paper=remove --tolerance=12.5 "
                "--specks=1mm");
   expect_done ("add fair.stickleback pea.png --size=20mm --paper=keep");
+  expect_done ("add fair.stickleback pea.png --size=20mm --paper=leave");
+  expect_done ("add fair.stickleback pea.png --size=20mm --white-point=3 --black-point=12.5");
   g_autoptr (SbState) state = load ("fair.stickleback");
   const SbDesign *removed = get_design (state, "pea"), *kept = get_design (state, "pea 2");
   ck_assert (removed->cleanup.remove_paper);
   ck_assert_double_eq (removed->cleanup.tolerance, 12.5);
   ck_assert_double_eq (removed->cleanup.speck_mm, 1);
-  ck_assert (!kept->cleanup.remove_paper);
-  ck_assert (!sb_picture_is_cleaned (kept->picture));
+  ck_assert (!kept->cleanup.remove_paper && kept->cleanup.even_light && kept->cleanup.whiten);
+  const SbDesign *left = get_design (state, "pea 3"), *black = get_design (state, "pea 4");
+  ck_assert (!sb_picture_is_cleaned (left->picture));
+  ck_assert (black->cleanup.remove_paper && black->cleanup.whiten);
+  ck_assert_double_eq (black->cleanup.white_point, 3);
+  ck_assert_double_eq (black->cleanup.black_point, 12.5);
   expect_failure (2, "--paper", "tear", "add fair.stickleback pea.png --size=20mm --paper=tear");
   expect_failure (2, "--tolerance", "between 1 and 60",
                   "add fair.stickleback pea.png --size=20mm --tolerance=0");
+  expect_failure (2, "--white-point", "between 0 and 40",
+                  "add fair.stickleback pea.png --size=20mm --white-point=41");
 }
 END_TEST
 
@@ -481,6 +503,7 @@ main (void)
   tcase_add_test (tcase, test_add);
   tcase_add_test (tcase, test_add_sets_the_outline);
   tcase_add_test (tcase, test_add_sets_the_cleanup);
+  tcase_add_test (tcase, test_add_snaps_pixel_art);
   tcase_add_test (tcase, test_split);
   tcase_add_test (tcase, test_a_picture_without_size_is_asked_about);
   tcase_add_test (tcase, test_all_pictures_or_none);

@@ -2,6 +2,7 @@
 #include "suite.h"
 
 #include "make-job.h"
+#include "make-picture.h"
 
 static void
 expect_clean (const char *name, const char *expected)
@@ -151,6 +152,39 @@ START_TEST (test_finished_size_is_that_of_the_outline)
 }
 END_TEST
 
+/* 32 x 24 px: whatever is asked for, a pixel is as wide as a whole number of 300ths of an inch, so
+ * of a 300 dpi and a 600 dpi printer's dots. */
+START_TEST (test_pixel_art_comes_in_whole_steps)
+{
+  const SbMakePng make = {32, 24, 8, PNG_COLOR_TYPE_RGB};
+  g_autoptr (GBytes) bytes = sb_make_png (&make);
+  g_autoptr (SbPicture) picture = sb_picture_new (bytes, "bee.png", NULL);
+  g_autoptr (SbDesign) design = sb_design_new (picture, "bee");
+  SbCleanup recipe = sb_cleanup_none ();
+  sb_design_set_size (design, 50.8, 38.1);
+  ck_assert_double_eq (design->width_mm, 50.8);
+  ck_assert (sb_design_is_coarse (design));
+
+  recipe.crisp = TRUE;
+  sb_design_set_cleanup (design, &recipe); /* 18.75 dots become 19 */
+  ck_assert_int_eq (sb_design_get_steps (design), 19);
+  ck_assert_double_eq_tol (design->width_mm, 32 * 19 * 25.4 / 300, 1e-9);
+  ck_assert_double_eq_tol (design->height_mm, 24 * 19 * 25.4 / 300, 1e-9);
+  ck_assert (!sb_design_is_coarse (design));
+  for (double mm = 2.1; mm < 60; mm += 0.37) {
+    sb_design_set_size (design, mm, mm * 0.75);
+    double dots = design->width_mm / 32 / (25.4 / 300);
+    ck_assert_double_eq_tol (dots, round (dots), 1e-9);
+    ck_assert_double_le (fabs (design->width_mm - mm), 32 * 25.4 / 300 / 2 + 1e-9);
+    ck_assert_double_eq_tol (design->height_mm, design->width_mm * 0.75, 1e-9);
+  }
+  /* Two pixels to a dot: nothing is enlarged. */
+  sb_design_set_size (design, 1.35, 1.0125);
+  ck_assert_double_eq (design->width_mm, 1.35);
+  ck_assert_int_eq (sb_design_get_steps (design), 0);
+}
+END_TEST
+
 int
 main (void)
 {
@@ -164,6 +198,7 @@ main (void)
   tcase_add_test (tcase, test_parameters_past_their_range_are_taken_to_its_end);
   tcase_add_test (tcase, test_a_copy_is_apart);
   tcase_add_test (tcase, test_finished_size_is_that_of_the_outline);
+  tcase_add_test (tcase, test_pixel_art_comes_in_whole_steps);
   suite_add_tcase (suite, tcase);
   return sb_run_suite (suite);
 }

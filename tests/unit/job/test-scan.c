@@ -128,7 +128,9 @@ make_rich_recipe (SbStrokes **strokes)
     *strokes = longer;
   }
   recipe.strokes = *strokes;
-  recipe.crisp = TRUE;
+  recipe.crisp = recipe.whiten = TRUE;
+  recipe.white_point = 3.5;
+  recipe.black_point = 12;
   recipe.frame = sb_quad_turned (1020, (SbPoint){510, 480}, 600, 300, 7);
   recipe.sheet = sb_quad_crop (1020, 3, 4, 900, 800);
   return recipe;
@@ -150,6 +152,22 @@ START_TEST (test_recipes_round_trip)
   ck_assert (sb_cleanup_equal (&recipe, &read));
   g_autofree char *key = sb_cleanup_get_key (&recipe), *same = sb_cleanup_get_key (&read);
   ck_assert_str_eq (key, same);
+}
+END_TEST
+
+/* A recipe from before paper could be whitened. */
+START_TEST (test_older_recipes)
+{
+  g_autoptr (SbDesign) scan = make_scan ();
+  SbCleanup recipe = sb_cleanup_default ();
+  g_autoptr (JsonObject) object = sb_cleanup_json_write (&recipe);
+  static const char *const newer[] = {"whiten", "white_point", "black_point"};
+  for (gsize i = 0; i < G_N_ELEMENTS (newer); i++)
+    json_object_remove_member (object, newer[i]);
+  SbJsonReader reader = {NULL};
+  SbCleanup read = sb_cleanup_json_read (&reader, object, scan->picture);
+  ck_assert (reader.error == NULL);
+  ck_assert (sb_cleanup_equal (&recipe, &read));
 }
 END_TEST
 
@@ -265,6 +283,7 @@ main (void)
   tcase_add_test (tcase, test_parts_have_their_true_size);
   tcase_add_test (tcase, test_parts_share_the_scan);
   tcase_add_test (tcase, test_recipes_round_trip);
+  tcase_add_test (tcase, test_older_recipes);
   tcase_add_test (tcase, test_hostile_recipes);
   tcase_add_test (tcase, test_sizes_and_levels);
   tcase_add_test (tcase, test_variants);

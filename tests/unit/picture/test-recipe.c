@@ -226,7 +226,7 @@ START_TEST (test_kept_steps_change_nothing)
   for (int i = 0; i < 40; i++) {
     const SbStroke stroke = {(SbStrokeKind)g_rand_int_range (rand, 0, 5), 0.02f, 2, across};
     SbStrokes *before = recipe.strokes;
-    switch (g_rand_int_range (rand, 0, 8)) {
+    switch (g_rand_int_range (rand, 0, 9)) {
     case 0:
       recipe.tolerance = g_rand_int_range (rand, 2, 30);
       break;
@@ -251,6 +251,9 @@ START_TEST (test_kept_steps_change_nothing)
       break;
     case 6:
       recipe.remove_paper = !recipe.remove_paper;
+      break;
+    case 7:
+      recipe.whiten = !recipe.whiten;
       break;
     default:
       recipe.smoothness_mm = g_rand_double_range (rand, 0, 0.3);
