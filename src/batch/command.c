@@ -206,11 +206,12 @@ read_points (const SbCommandCleanup *cleanup, SbCleanup *recipe)
 }
 
 gboolean
-sb_command_read_cleanup (const SbCommandCleanup *cleanup, const SbPicture *picture,
-                         SbCleanup *recipe)
+sb_command_read_cleanup (const SbCommandCleanup *cleanup, SbPicture *picture, SbCleanup *recipe)
 {
+  g_autoptr (SbPicture) origin = sb_picture_get_origin (picture);
+
   recipe->crisp |= cleanup->hard_edges;
-  return read_paper (cleanup->paper, picture, recipe) && read_points (cleanup, recipe) &&
+  return read_paper (cleanup->paper, origin, recipe) && read_points (cleanup, recipe) &&
          read_number ("--tolerance", cleanup->tolerance, SB_CLEANUP_TOLERANCE_LEAST,
                       SB_CLEANUP_TOLERANCE_MOST, &recipe->tolerance) &&
          sb_command_read_length ("--specks", cleanup->specks, 0, SB_CLEANUP_SPECK_MOST_MM,

@@ -95,8 +95,8 @@ typedef struct {
 void sb_command_cleanup_clear (SbCommandCleanup *cleanup);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SbCommandCleanup, sb_command_cleanup_clear)
 
-/* For a picture as it came in. Prints what is wrong. */
-gboolean sb_command_read_cleanup (const SbCommandCleanup *cleanup, const SbPicture *picture,
+/* For `picture`, cleaned already or not. Prints what is wrong. */
+gboolean sb_command_read_cleanup (const SbCommandCleanup *cleanup, SbPicture *picture,
                                   SbCleanup *recipe);
 
 /* Name, size and resolution on a line. */

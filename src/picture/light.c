@@ -17,8 +17,8 @@
 /* The least part of the picture's edge that must be paper. */
 #define LEAST_SHARE 0.1
 /* What nobody picked is only taken for paper when it is as light and as pale as paper may be, kraft
- * and lamplight included: else it is the sky or a table behind whatever fills the photo. */
-#define LEAST_LIGHTNESS 50
+ * and lamplight included: else it is the sky, a wall or a table behind whatever fills the photo. */
+#define LEAST_LIGHTNESS 58
 #define MOST_CHROMA 35
 #define TERMS SB_LIGHT_TERMS
 #define FIT_ROUNDS 4

@@ -32,7 +32,7 @@ typedef enum {
 
 typedef struct _SbPicture SbPicture;
 
-/* Reads the header (not the pixels) of `bytes`; `name` is only for messages and is what the maker
+/* Reads the header of `bytes` (and of a PNG with an alpha channel rows until some pixels are clear); `name` is only for messages and is what the maker
  * calls the file. Limits are checked before any pixel memory is taken. */
 SbPicture *sb_picture_new (GBytes *bytes, const char *name,
                            GError **error) G_GNUC_WARN_UNUSED_RESULT;
@@ -75,7 +75,8 @@ int sb_picture_get_height (const SbPicture *picture);
  * tag, or only an aspect ratio): the maker must be asked. */
 gboolean sb_picture_get_size_mm (const SbPicture *picture, double *width_mm, double *height_mm);
 
-/* TRUE when some pixel may be transparent (an alpha channel, tRNS, or a vector). */
+/* TRUE when some pixel may be transparent (a vector, or an alpha channel; that of a PNG only where
+ * one pixel in 1000 is not opaque). */
 gboolean sb_picture_has_alpha (const SbPicture *picture);
 
 /* Decodes at full size to a CAIRO_FORMAT_ARGB32 surface, premultiplied sRGB, upright. The embedded

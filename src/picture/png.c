@@ -16,6 +16,9 @@
 
 #define METRES_PER_INCH 0.0254
 
+/* More than one in so many pixels must be clear for an alpha channel to count. */
+#define LEAST_CLEAR 1000
+
 typedef struct {
   png_structp png;
   png_infop info;
@@ -83,34 +86,6 @@ gboolean
 sb_png_sniff (const guint8 *data, gsize size)
 {
   return size >= 8 && png_sig_cmp (data, 0, 8) == 0;
-}
-
-gboolean
-sb_png_read_header (GBytes *bytes, const char *name, SbHeader *header, GError **error)
-{
-  g_auto (Reader) reader = {0};
-
-  if (!read_info (&reader, bytes)) {
-    sb_picture_set_corrupt (error, name, reader.message);
-    return FALSE;
-  }
-
-  png_uint_32 width = png_get_image_width (reader.png, reader.info);
-  png_uint_32 height = png_get_image_height (reader.png, reader.info);
-  if (!sb_picture_check_size (width, height, name, error))
-    return FALSE;
-
-  header->extension = "png";
-  header->width = (int)width;
-  header->height = (int)height;
-  header->alpha = (png_get_color_type (reader.png, reader.info) & PNG_COLOR_MASK_ALPHA) != 0 ||
-                  png_get_valid (reader.png, reader.info, PNG_INFO_tRNS);
-
-  png_uint_32 x = 0, y = 0;
-  int unit = PNG_RESOLUTION_UNKNOWN;
-  if (png_get_pHYs (reader.png, reader.info, &x, &y, &unit) && unit == PNG_RESOLUTION_METER)
-    sb_header_set_density (header, x * METRES_PER_INCH, y * METRES_PER_INCH, METRES_PER_INCH);
-  return TRUE;
 }
 
 /* The order of the PNG specification: iCCP, else sRGB, else gAMA and cHRM. */
@@ -221,6 +196,89 @@ prepare (Decoding *d)
     return FALSE;
   d->bits = ask_for_rgba (d->reader);
   png_read_update_info (d->reader->png, d->reader->info);
+  return TRUE;
+}
+
+static gboolean
+has_alpha (const Reader *reader)
+{
+  return (png_get_color_type (reader->png, reader->info) & PNG_COLOR_MASK_ALPHA) != 0 ||
+         png_get_valid (reader->png, reader->info, PNG_INFO_tRNS);
+}
+
+/* Pixels of a row that are not opaque. */
+static png_uint_32
+count_clear (const Decoding *d, png_uint_32 n)
+{
+  gsize size = d->bits / 8; /* the high byte is enough */
+  gsize first = d->bits == 16 && G_BYTE_ORDER == G_LITTLE_ENDIAN ? 1 : 0;
+  png_uint_32 clear = 0;
+
+  for (png_uint_32 x = 0; x < n; x++)
+    clear += d->row[(4 * x + 3) * size + first] != 0xff;
+  return clear;
+}
+
+/* Reads rows until enough pixels were not opaque to tell something. */
+static gboolean
+meets_clear_pixels (const Decoding *d, png_uint_32 width, png_uint_32 height)
+{
+  gint64 left = (gint64)width * height / LEAST_CLEAR;
+  gboolean whole = png_get_interlace_type (d->reader->png, d->reader->info) == PNG_INTERLACE_NONE;
+
+  if (setjmp (png_jmpbuf (d->reader->png)))
+    return TRUE; /* decoding will tell what is wrong */
+  for (int pass = 0; pass < (whole ? 1 : PNG_INTERLACE_ADAM7_PASSES); pass++) {
+    png_uint_32 columns = whole ? width : PNG_PASS_COLS (width, pass);
+    png_uint_32 rows = whole ? height : PNG_PASS_ROWS (height, pass);
+    for (png_uint_32 y = 0; y < rows && columns > 0; y++) {
+      png_read_row (d->reader->png, d->row, NULL);
+      left -= count_clear (d, columns);
+      if (left < 0)
+        return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+/* An alpha channel that is opaque throughout, but for some pixels at corners, is none. */
+static gboolean
+has_clear_pixels (Reader *reader)
+{
+  png_uint_32 width = png_get_image_width (reader->png, reader->info);
+  png_uint_32 height = png_get_image_height (reader->png, reader->info);
+  Decoding d = {.reader = reader};
+
+  if (!prepare (&d))
+    return TRUE;
+  g_autofree guint8 *row = g_malloc ((gsize)width * 8);
+  d.row = row;
+  return meets_clear_pixels (&d, width, height);
+}
+
+gboolean
+sb_png_read_header (GBytes *bytes, const char *name, SbHeader *header, GError **error)
+{
+  g_auto (Reader) reader = {0};
+
+  if (!read_info (&reader, bytes)) {
+    sb_picture_set_corrupt (error, name, reader.message);
+    return FALSE;
+  }
+
+  png_uint_32 width = png_get_image_width (reader.png, reader.info);
+  png_uint_32 height = png_get_image_height (reader.png, reader.info);
+  if (!sb_picture_check_size (width, height, name, error))
+    return FALSE;
+
+  header->extension = "png";
+  header->width = (int)width;
+  header->height = (int)height;
+  png_uint_32 x = 0, y = 0;
+  int unit = PNG_RESOLUTION_UNKNOWN;
+  if (png_get_pHYs (reader.png, reader.info, &x, &y, &unit) && unit == PNG_RESOLUTION_METER)
+    sb_header_set_density (header, x * METRES_PER_INCH, y * METRES_PER_INCH, METRES_PER_INCH);
+  header->alpha = has_alpha (&reader) && has_clear_pixels (&reader);
   return TRUE;
 }
 

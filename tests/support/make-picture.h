@@ -13,6 +13,7 @@ typedef struct {
   int depth, colour; /* as libpng names them */
   gboolean interlaced;
   gboolean transparent; /* a tRNS chunk: palette entry 0, or the value of pixel 0,0 */
+  gboolean opaque;      /* an alpha channel says so everywhere */
   png_uint_32 x_per_metre, y_per_metre; /* pHYs when x is not 0 */
   int physical_unit;
   double gamma;                 /* gAMA when not 0 */
@@ -92,7 +93,8 @@ sb_make_png_row (const SbMakePng *make, int y, guint8 *row)
   memset (row, 0, (gsize)make->width * 8);
   for (int x = 0; x < make->width; x++)
     for (int c = 0; c < channels; c++) {
-      guint v = sb_make_sample (x, y, c, make->depth);
+      gboolean full = make->opaque && c == channels - 1;
+      guint v = full ? (1u << make->depth) - 1 : sb_make_sample (x, y, c, make->depth);
       int i = x * channels + c;
       if (make->depth == 16) {
         row[2 * i] = (guint8)(v >> 8);

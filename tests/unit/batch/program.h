@@ -148,13 +148,16 @@ draw_disk (const char *name, double mm)
   ck_assert (g_file_set_contents (path, svg, -1, NULL));
 }
 
-/* A black rectangle as a PNG that says nothing of its size. */
+/* A black rectangle as a PNG that says nothing of its size; its first row is clear. */
 static inline void
 draw_sizeless (const char *name, int width, int height)
 {
   cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, width, height);
   cairo_t *cr = cairo_create (surface);
   cairo_paint (cr);
+  cairo_surface_flush (surface);
+  memset (cairo_image_surface_get_data (surface), 0, 4 * (gsize)width);
+  cairo_surface_mark_dirty (surface);
   g_autofree char *path = in_folder (name);
   ck_assert_int_eq (cairo_surface_write_to_png (surface, path), CAIRO_STATUS_SUCCESS);
   cairo_destroy (cr);

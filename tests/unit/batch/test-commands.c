@@ -137,34 +137,6 @@ START_TEST (test_add_snaps_pixel_art)
 }
 END_TEST
 
-START_TEST (test_add_sets_the_cleanup)
-{
-  draw_sizeless ("pea.png", 200, 100);
-  expect_done ("new fair.stickleback");
-  expect_done ("add fair.stickleback pea.png --size=20mm --paper=remove --tolerance=12.5 "
-               "--specks=1mm");
-  expect_done ("add fair.stickleback pea.png --size=20mm --paper=keep");
-  expect_done ("add fair.stickleback pea.png --size=20mm --paper=leave");
-  expect_done ("add fair.stickleback pea.png --size=20mm --white-point=3 --black-point=12.5");
-  g_autoptr (SbState) state = load ("fair.stickleback");
-  const SbDesign *removed = get_design (state, "pea"), *kept = get_design (state, "pea 2");
-  ck_assert (removed->cleanup.remove_paper);
-  ck_assert_double_eq (removed->cleanup.tolerance, 12.5);
-  ck_assert_double_eq (removed->cleanup.speck_mm, 1);
-  ck_assert (!kept->cleanup.remove_paper && kept->cleanup.even_light && kept->cleanup.whiten);
-  const SbDesign *left = get_design (state, "pea 3"), *black = get_design (state, "pea 4");
-  ck_assert (!sb_picture_is_cleaned (left->picture));
-  ck_assert (black->cleanup.remove_paper && black->cleanup.whiten);
-  ck_assert_double_eq (black->cleanup.white_point, 3);
-  ck_assert_double_eq (black->cleanup.black_point, 12.5);
-  expect_failure (2, "--paper", "tear", "add fair.stickleback pea.png --size=20mm --paper=tear");
-  expect_failure (2, "--tolerance", "between 1 and 60",
-                  "add fair.stickleback pea.png --size=20mm --tolerance=0");
-  expect_failure (2, "--white-point", "between 0 and 40",
-                  "add fair.stickleback pea.png --size=20mm --white-point=41");
-}
-END_TEST
-
 /* Three disks of 12, 20 and 9 mm on cream paper: 120 x 60 mm at 10 px/mm. */
 static void
 draw_scan (const char *name, gboolean empty)
@@ -185,6 +157,37 @@ draw_scan (const char *name, gboolean empty)
   ck_assert_int_eq (cairo_surface_write_to_png (surface, path), CAIRO_STATUS_SUCCESS);
   cairo_surface_destroy (surface);
 }
+
+START_TEST (test_add_sets_the_cleanup)
+{
+  draw_scan ("pea.png", FALSE);
+  draw_sizeless ("clear.png", 200, 100);
+  expect_done ("new fair.stickleback");
+  expect_done ("add fair.stickleback pea.png --size=20mm --paper=remove --tolerance=12.5 "
+               "--specks=1mm");
+  expect_done ("add fair.stickleback pea.png --size=20mm --paper=keep");
+  expect_done ("add fair.stickleback pea.png --size=20mm --paper=leave");
+  expect_done ("add fair.stickleback pea.png --size=20mm --white-point=3 --black-point=12.5");
+  expect_done ("add fair.stickleback clear.png --size=20mm --paper=keep");
+  g_autoptr (SbState) state = load ("fair.stickleback");
+  const SbDesign *removed = get_design (state, "pea"), *kept = get_design (state, "pea 2");
+  ck_assert (removed->cleanup.remove_paper);
+  ck_assert_double_eq (removed->cleanup.tolerance, 12.5);
+  ck_assert_double_eq (removed->cleanup.speck_mm, 1);
+  ck_assert (!kept->cleanup.remove_paper && kept->cleanup.even_light && kept->cleanup.whiten);
+  const SbDesign *left = get_design (state, "pea 3"), *black = get_design (state, "pea 4");
+  ck_assert (!sb_picture_is_cleaned (left->picture));
+  ck_assert (!sb_picture_is_cleaned (get_design (state, "clear")->picture)); /* has no paper */
+  ck_assert (black->cleanup.remove_paper && black->cleanup.whiten);
+  ck_assert_double_eq (black->cleanup.white_point, 3);
+  ck_assert_double_eq (black->cleanup.black_point, 12.5);
+  expect_failure (2, "--paper", "tear", "add fair.stickleback pea.png --size=20mm --paper=tear");
+  expect_failure (2, "--tolerance", "between 1 and 60",
+                  "add fair.stickleback pea.png --size=20mm --tolerance=0");
+  expect_failure (2, "--white-point", "between 0 and 40",
+                  "add fair.stickleback pea.png --size=20mm --white-point=41");
+}
+END_TEST
 
 START_TEST (test_split)
 {
@@ -376,8 +379,8 @@ END_TEST
 
 START_TEST (test_what_if)
 {
-  /* Discs of 30 mm and 3 mm of border, 4 mm apart, on a page 40 mm wide: 36 + 4 + 36 + 4 + 36 is 116
-   * of the 110 mm there are, so that a third fits once they are 2 mm smaller. */
+  /* Discs of 30 mm and 3 mm of border, 4 mm apart, on a page 40 mm wide: 36 + 4 + 36 + 4 + 36 is
+   * 116 of the 110 mm there are, so that a third fits once they are 2 mm smaller. */
   draw_disk ("seed.svg", 30);
   expect_done ("new fair.stickleback --paper=40mmx110mm --margins=0mm");
   expect_done ("add fair.stickleback seed.svg --count=2 --border=3mm");

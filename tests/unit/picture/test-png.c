@@ -130,6 +130,28 @@ picture_with_density (guint32 x, guint32 y, int unit)
   return sb_picture_new (bytes, "leek.png", NULL);
 }
 
+/* An alpha channel that is opaque throughout is none: such a picture is cleaned. */
+START_TEST (test_opaque_alpha)
+{
+  static const int colours[] = {PNG_COLOR_TYPE_RGBA, PNG_COLOR_TYPE_GRAY_ALPHA};
+  for (int i = 0; i < 8; i++) {
+    SbMakePng make = {.width = 21,
+                      .height = 13,
+                      .depth = i & 1 ? 16 : 8,
+                      .colour = colours[i >> 1 & 1],
+                      .interlaced = i >> 2,
+                      .opaque = TRUE};
+    g_autoptr (GBytes) opaque = sb_make_png (&make);
+    g_autoptr (SbPicture) picture = sb_picture_new (opaque, "leek.png", NULL);
+    ck_assert (!sb_picture_has_alpha (picture));
+    make.opaque = FALSE;
+    g_autoptr (GBytes) clear = sb_make_png (&make);
+    g_autoptr (SbPicture) other = sb_picture_new (clear, "leek.png", NULL);
+    ck_assert (sb_picture_has_alpha (other));
+  }
+}
+END_TEST
+
 START_TEST (test_size)
 {
   double w = 0, h = 0;
@@ -269,6 +291,7 @@ main (void)
 
   tcase_set_timeout (tcase, 60);
   tcase_add_test (tcase, test_every_kind);
+  tcase_add_test (tcase, test_opaque_alpha);
   tcase_add_test (tcase, test_size);
   tcase_add_test (tcase, test_cut_short);
   tcase_add_test (tcase, test_wrong_crc);
