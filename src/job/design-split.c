@@ -25,6 +25,28 @@ sb_design_find_paintings (const SbDesign *scan, GCancellable *cancellable, GErro
   return NULL;
 }
 
+/* Ten to the gap between paintings. */
+#define COARSE_PX_PER_MM 4.0
+
+guint
+sb_design_count_paintings (const SbDesign *scan, GCancellable *cancellable)
+{
+  SbSplitParams params = sb_split_params_default ();
+  double px_per_mm = sb_design_get_px_per_mm (scan);
+  double scale = MIN (COARSE_PX_PER_MM / px_per_mm, 1);
+  int width = MAX ((int)(sb_picture_get_width (scan->picture) * scale), 1);
+  int height = MAX ((int)(sb_picture_get_height (scan->picture) * scale), 1);
+
+  if (!scan->cleanup.remove_paper || sb_picture_get_kind (scan->picture) == SB_PICTURE_VECTOR)
+    return 1;
+  cairo_surface_t *surface = sb_picture_render (scan->picture, width, height, cancellable, NULL);
+  if (surface == NULL)
+    return 1;
+  g_autoptr (SbSplit) split = sb_split_new (surface, px_per_mm * scale, &params, cancellable, NULL);
+  cairo_surface_destroy (surface);
+  return split != NULL ? MAX (sb_split_get_n_parts (split), 1) : 1;
+}
+
 /* From px of the scan's picture to parts of the width of the one it was made of. */
 static SbMap
 map_of (const SbDesign *scan)

@@ -14,6 +14,10 @@ G_BEGIN_DECLS
 SbSplit *sb_design_find_paintings (const SbDesign *scan, GCancellable *cancellable,
                                    GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
+/* How many they are, by a coarse look: for a scan whose paper is taken away; 1 for all else and
+ * where it cannot tell. */
+guint sb_design_count_paintings (const SbDesign *scan, GCancellable *cancellable);
+
 /* Each painting of `split`, which was found in `scan`, as a design of its own (SbDesign, prepared,
  * id 0) at its true size, with the scan's recipe, border, guide and wishes, named after the scan
  * with a number in the order people read. They share the scan's picture: each shows a part of it.

@@ -207,6 +207,8 @@ write_stock (const SbStock *stock)
   put_bool (object, "laser_ok", stock->laser_ok);
   put_bool (object, "film", stock->film);
   put_number (object, "drying_hours", stock->drying_hours);
+  if (stock->rgb != SB_STOCK_WHITE)
+    put_int (object, "rgb", stock->rgb);
   return object;
 }
 
@@ -450,6 +452,10 @@ read_stock (SbJsonReading *reading, JsonObject *object)
       .laser_ok = sb_json_reader_bool (json, object, "laser_ok"),
       .film = sb_json_reader_bool (json, object, "film"),
       .drying_hours = sb_json_reader_number (json, object, "drying_hours", 0, SB_DRYING_MOST_HOURS),
+      /* White stock lacks it, and so do older jobs. */
+      .rgb = object != NULL && json_object_has_member (object, "rgb")
+                 ? (guint32)sb_json_reader_int (json, object, "rgb", 0, SB_STOCK_WHITE)
+                 : SB_STOCK_WHITE,
   };
 }
 

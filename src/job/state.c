@@ -18,7 +18,8 @@ sb_state_new (const char *paper_name, sb_um width, sb_um height)
   state->margins = sb_margins_fallback ();
   state->margins_source = SB_MARGINS_FALLBACK;
   state->gap = GAP_DEFAULT;
-  state->stock = (SbStock){.name = g_strdup (_ ("Matte sticker paper")), .inkjet_ok = TRUE};
+  state->stock = (SbStock){
+      .name = g_strdup (_ ("Matte sticker paper")), .inkjet_ok = TRUE, .rgb = SB_STOCK_WHITE};
   state->designs = g_ptr_array_new_with_free_func ((GDestroyNotify)sb_design_unref);
   state->pages = g_ptr_array_new_with_free_func ((GDestroyNotify)sb_page_unref);
   g_ptr_array_add (state->pages, sb_page_new (1, NULL, 0));
@@ -102,7 +103,8 @@ gboolean
 sb_stock_equal (const SbStock *a, const SbStock *b)
 {
   return g_str_equal (a->name, b->name) && !a->inkjet_ok == !b->inkjet_ok &&
-         !a->laser_ok == !b->laser_ok && !a->film == !b->film && a->drying_hours == b->drying_hours;
+         !a->laser_ok == !b->laser_ok && !a->film == !b->film &&
+         a->drying_hours == b->drying_hours && a->rgb == b->rgb;
 }
 
 static gboolean

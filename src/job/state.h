@@ -44,6 +44,7 @@ typedef enum {
 } SbMarginsSource;
 
 #define SB_DRYING_MOST_HOURS 1000.0
+#define SB_STOCK_WHITE 0xffffff
 
 /* What the pages are made of. */
 typedef struct {
@@ -51,6 +52,7 @@ typedef struct {
   gboolean inkjet_ok, laser_ok;
   gboolean film;       /* vinyl, polypropylene, PET */
   double drying_hours; /* 0..SB_DRYING_MOST_HOURS */
+  guint32 rgb;         /* of the sheet, 0xRRGGBB: artwork is looked at on it; never printed */
 } SbStock;
 
 gboolean sb_margins_equal (const SbMargins *a, const SbMargins *b);

@@ -110,6 +110,8 @@ sb_clean_finish (SbCleanWork *work, const guint8 *coverage)
 
   g_atomic_ref_count_init (&result->refs);
   result->surface = g_steal_pointer (&work->surface);
+  result->width = work->mask.width;
+  result->height = work->mask.height;
   result->specks = g_array_ref (work->specks);
   result->has_paper = work->light != NULL;
   if (work->light != NULL)
@@ -134,6 +136,17 @@ sb_clean_finish (SbCleanWork *work, const guint8 *coverage)
 }
 
 SbCleanResult *
+sb_clean_result_without_pixels (const SbCleanResult *result)
+{
+  SbCleanResult *rest = g_memdup2 (result, sizeof *result);
+
+  g_atomic_ref_count_init (&rest->refs);
+  rest->surface = NULL;
+  g_array_ref (rest->specks);
+  return rest;
+}
+
+SbCleanResult *
 sb_clean_result_ref (SbCleanResult *result)
 {
   g_atomic_ref_count_inc (&result->refs);
@@ -145,7 +158,7 @@ sb_clean_result_unref (SbCleanResult *result)
 {
   if (!g_atomic_ref_count_dec (&result->refs))
     return;
-  cairo_surface_destroy (result->surface);
+  g_clear_pointer (&result->surface, cairo_surface_destroy);
   g_array_unref (result->specks);
   g_free (result);
 }

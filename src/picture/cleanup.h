@@ -16,7 +16,8 @@ G_BEGIN_DECLS
 
 /* What a clean-up gave. Immutable, reference-counted. */
 typedef struct {
-  cairo_surface_t *surface;          /* ARGB32 */
+  cairo_surface_t *surface;          /* ARGB32; NULL where only the rest was kept */
+  int width, height;                 /* of the surface, px */
   GArray *specks;                    /* of SbSpeck, in px of the surface; those put back included */
   guint n_dust, n_hairs, n_pinholes; /* of them, those that went */
   gboolean has_paper;                /* FALSE: nothing looked like paper, and all stayed */
@@ -31,6 +32,9 @@ typedef struct {
   gatomicrefcount refs;
 } SbCleanResult;
 
+/* The same without its surface. */
+SbCleanResult *
+sb_clean_result_without_pixels (const SbCleanResult *result) G_GNUC_WARN_UNUSED_RESULT;
 SbCleanResult *sb_clean_result_ref (SbCleanResult *result);
 void sb_clean_result_unref (SbCleanResult *result);
 

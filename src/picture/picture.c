@@ -27,6 +27,7 @@ struct _SbPicture {
   GMutex lock; /* of those below */
   int holds;
   cairo_surface_t *held; /* its pixels, once somebody has asked for them; or NULL */
+  SbCleanResult *result; /* of the last clean-up at full size, without pixels; or NULL */
 };
 
 G_DEFINE_QUARK (sb_picture_error, sb_picture_error)
@@ -259,6 +260,7 @@ sb_picture_unref (SbPicture *picture)
   g_clear_pointer (&picture->origin, sb_picture_unref);
   sb_strokes_unref (picture->recipe.strokes);
   g_clear_pointer (&picture->held, cairo_surface_destroy);
+  g_clear_pointer (&picture->result, sb_clean_result_unref);
   g_mutex_clear (&picture->lock);
   g_free (picture);
 }
@@ -378,6 +380,24 @@ sb_picture_render_origin (const SbPicture *picture, double scale, GCancellable *
   return sb_picture_render (origin, width, height, cancellable, error);
 }
 
+static void
+keep_result (SbPicture *picture, const SbCleanResult *result)
+{
+  g_mutex_lock (&picture->lock);
+  g_clear_pointer (&picture->result, sb_clean_result_unref);
+  picture->result = sb_clean_result_without_pixels (result);
+  g_mutex_unlock (&picture->lock);
+}
+
+SbCleanResult *
+sb_picture_get_clean_result (SbPicture *picture)
+{
+  g_mutex_lock (&picture->lock);
+  SbCleanResult *result = picture->result != NULL ? sb_clean_result_ref (picture->result) : NULL;
+  g_mutex_unlock (&picture->lock);
+  return result;
+}
+
 /* Cleaned at `scale`, 1 at the most. */
 static cairo_surface_t *
 render_cleaned (const SbPicture *picture, int width, int height, GCancellable *cancellable,
@@ -392,7 +412,11 @@ render_cleaned (const SbPicture *picture, int width, int height, GCancellable *c
   g_autoptr (SbCleanResult) result =
       sb_cleaner_run (cleaner, &picture->recipe, width, height, picture->px_per_mm * scale, NULL,
                       NULL, cancellable, error);
-  return result != NULL ? cairo_surface_reference (result->surface) : NULL;
+  if (result == NULL)
+    return NULL;
+  if (width == picture->header.width && height == picture->header.height)
+    keep_result ((SbPicture *)picture, result);
+  return cairo_surface_reference (result->surface);
 }
 
 cairo_surface_t *
@@ -425,7 +449,9 @@ static gboolean
 render_bitmap (const SbPicture *picture, cairo_surface_t *surface, GCancellable *cancellable,
                GError **error)
 {
-  cairo_surface_t *whole = sb_picture_decode (picture, cancellable, error);
+  cairo_surface_t *whole = picture->origin != NULL
+                               ? sb_picture_decode (picture, cancellable, error)
+                               : decode_held ((SbPicture *)picture, cancellable, error);
   if (whole == NULL)
     return FALSE;
 

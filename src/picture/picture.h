@@ -32,8 +32,9 @@ typedef enum {
 
 typedef struct _SbPicture SbPicture;
 
-/* Reads the header of `bytes` (and of a PNG with an alpha channel rows until some pixels are clear); `name` is only for messages and is what the maker
- * calls the file. Limits are checked before any pixel memory is taken. */
+/* Reads the header of `bytes` (and of a PNG with an alpha channel rows until some pixels are
+ * clear); `name` is only for messages and is what the maker calls the file. Limits are checked
+ * before any pixel memory is taken. */
 SbPicture *sb_picture_new (GBytes *bytes, const char *name,
                            GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
@@ -50,6 +51,10 @@ SbPicture *sb_picture_clean (SbPicture *picture, const SbCleanup *recipe,
 SbPicture *sb_picture_get_origin (SbPicture *picture) G_GNUC_WARN_UNUSED_RESULT;
 /* Whether the pixels are other than the bytes say. */
 gboolean sb_picture_is_cleaned (const SbPicture *picture);
+
+/* What the last clean-up at full size gave, without its pixels; NULL where there was none yet. A
+ * new reference. */
+SbCleanResult *sb_picture_get_clean_result (SbPicture *picture) G_GNUC_WARN_UNUSED_RESULT;
 
 /* Whether its pixels are to be enlarged as squares with hard edges. */
 gboolean sb_picture_is_crisp (const SbPicture *picture);

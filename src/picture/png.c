@@ -226,8 +226,6 @@ meets_clear_pixels (const Decoding *d, png_uint_32 width, png_uint_32 height)
   gint64 left = (gint64)width * height / LEAST_CLEAR;
   gboolean whole = png_get_interlace_type (d->reader->png, d->reader->info) == PNG_INTERLACE_NONE;
 
-  if (setjmp (png_jmpbuf (d->reader->png)))
-    return TRUE; /* decoding will tell what is wrong */
   for (int pass = 0; pass < (whole ? 1 : PNG_INTERLACE_ADAM7_PASSES); pass++) {
     png_uint_32 columns = whole ? width : PNG_PASS_COLS (width, pass);
     png_uint_32 rows = whole ? height : PNG_PASS_ROWS (height, pass);
@@ -241,19 +239,27 @@ meets_clear_pixels (const Decoding *d, png_uint_32 width, png_uint_32 height)
   return FALSE;
 }
 
+/* Apart because of setjmp. */
+static gboolean
+meets_clear_pixels_or_end (const Decoding *d)
+{
+  if (setjmp (png_jmpbuf (d->reader->png)))
+    return TRUE; /* decoding will tell what is wrong */
+  return meets_clear_pixels (d, png_get_image_width (d->reader->png, d->reader->info),
+                             png_get_image_height (d->reader->png, d->reader->info));
+}
+
 /* An alpha channel that is opaque throughout, but for some pixels at corners, is none. */
 static gboolean
 has_clear_pixels (Reader *reader)
 {
-  png_uint_32 width = png_get_image_width (reader->png, reader->info);
-  png_uint_32 height = png_get_image_height (reader->png, reader->info);
   Decoding d = {.reader = reader};
 
   if (!prepare (&d))
     return TRUE;
-  g_autofree guint8 *row = g_malloc ((gsize)width * 8);
+  g_autofree guint8 *row = g_malloc ((gsize)png_get_image_width (reader->png, reader->info) * 8);
   d.row = row;
-  return meets_clear_pixels (&d, width, height);
+  return meets_clear_pixels_or_end (&d);
 }
 
 gboolean

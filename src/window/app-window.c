@@ -557,6 +557,13 @@ sb_app_window_say_undo (SbAppWindow *self, const char *text)
 }
 
 void
+sb_app_window_offer (SbAppWindow *self, const char *text, const char *button, const char *action)
+{
+  g_return_if_fail (SB_IS_APP_WINDOW (self));
+  sb_toasts_show (self->toasts, text, button, action);
+}
+
+void
 sb_app_window_show_error (SbAppWindow *self, const char *heading, const char *reason)
 {
   g_return_if_fail (SB_IS_APP_WINDOW (self));

@@ -45,6 +45,9 @@ void sb_app_window_new_job (SbAppWindow *self, const char *paper_name);
 /* A short message; sb_app_window_say_undo offers to undo what was done. */
 void sb_app_window_say (SbAppWindow *self, const char *text);
 void sb_app_window_say_undo (SbAppWindow *self, const char *text);
+/* A message with a button that activates a detailed action. */
+void sb_app_window_offer (SbAppWindow *self, const char *text, const char *button,
+                          const char *action);
 
 /* A dialog that says what went wrong. */
 void sb_app_window_show_error (SbAppWindow *self, const char *heading, const char *reason);

@@ -79,13 +79,12 @@ new_ground (SbCleanupBars *bars)
   const char *grounds[] = {_ ("Checks"), _ ("White"),          _ ("Black"),
                            _ ("Grey"),   _ ("Stock’s colour"), NULL};
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
-  static const GdkRGBA kraft = {0.76f, 0.6f, 0.42f, 1};
 
   bars->ground = gtk_drop_down_new_from_strings (grounds);
   name_widget (bars->ground, _ ("Shown on"),
                _ ("What lies behind the artwork: a rim of left-over paper "
                   "shows on one of these"));
-  bars->stock = gtk_color_button_new_with_rgba (&kraft);
+  bars->stock = gtk_color_button_new ();
   gtk_color_button_set_title (GTK_COLOR_BUTTON (bars->stock), _ ("Colour of the Stock"));
   name_widget (bars->stock, _ ("Colour of the stock"), _ ("Colour of the stock"));
   gtk_widget_set_visible (bars->stock, FALSE);
@@ -183,4 +182,37 @@ sb_cleanup_bars_new_side (GtkWidget *settings)
   gtk_widget_set_size_request (scrolled, 324, -1);
   gtk_widget_add_css_class (scrolled, "side-pane");
   return scrolled;
+}
+
+void
+sb_cleanup_bars_add_keys (GtkWidget *page)
+{
+  GtkEventController *keys = gtk_shortcut_controller_new ();
+  static const struct {
+    guint key;
+    const char *action;
+    int parameter; /* -2: none */
+  } table[] = {
+      {GDK_KEY_Escape, "cleanup.done", -2},
+      {GDK_KEY_m, "cleanup.marks", -2},
+      {GDK_KEY_bracketleft, "cleanup.brush-size", -1},
+      {GDK_KEY_bracketright, "cleanup.brush-size", 1},
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
+    GtkShortcut *shortcut =
+        gtk_shortcut_new (gtk_keyval_trigger_new (table[i].key, (GdkModifierType)0),
+                          gtk_named_action_new (table[i].action));
+    if (table[i].parameter != -2)
+      gtk_shortcut_set_arguments (shortcut, g_variant_new_int32 (table[i].parameter));
+    gtk_shortcut_controller_add_shortcut (GTK_SHORTCUT_CONTROLLER (keys), shortcut);
+  }
+  for (guint tool = 0; tool < SB_CLEANUP_N_TOOLS; tool++) {
+    GtkShortcut *shortcut =
+        gtk_shortcut_new (gtk_keyval_trigger_new (GDK_KEY_1 + tool, (GdkModifierType)0),
+                          gtk_named_action_new ("cleanup.tool"));
+    gtk_shortcut_set_arguments (shortcut, g_variant_new_int32 ((int)tool));
+    gtk_shortcut_controller_add_shortcut (GTK_SHORTCUT_CONTROLLER (keys), shortcut);
+  }
+  gtk_widget_add_controller (page, keys);
 }

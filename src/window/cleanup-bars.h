@@ -26,4 +26,7 @@ GtkWidget *sb_cleanup_bars_new_foot (SbCleanupBars *bars);
 /* The settings, and the commands below them. */
 GtkWidget *sb_cleanup_bars_new_side (GtkWidget *settings);
 
+/* The page's keys, for the same actions. */
+void sb_cleanup_bars_add_keys (GtkWidget *page);
+
 G_END_DECLS

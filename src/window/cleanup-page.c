@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "job/edit.h"
 #include "window/cleanup-bars.h"
 #include "window/cleanup-framing.h"
 #include "window/cleanup-others.h"
@@ -11,6 +12,7 @@
 #include "window/cleanup-settings.h"
 #include "window/cleanup-split.h"
 #include "window/cleanup-tools.h"
+#include "window/rgb.h"
 
 #define BRUSH_STEP 1.25
 #define REACH_PX 16.0 /* a click meets a speck from this far */
@@ -234,9 +236,23 @@ framing_ended_cb (SbCleanupPage *self)
 static void
 stock_cb (SbCleanupPage *self)
 {
+  SbDesk *desk = sb_cleanup_session_get_desk (self->session);
+  SbState *state = sb_desk_get_settled (desk);
+  SbStock stock = state->stock;
   GdkRGBA colour;
 
   gtk_color_chooser_get_rgba (GTK_COLOR_CHOOSER (self->bars.stock), &colour);
+  stock.rgb = sb_rgba_to_rgb (&colour);
+  sb_job_edit (sb_desk_get_job (desk), sb_edit_set_stock (state, &stock), _ ("Change Stock"), NULL);
+}
+
+static void
+update_stock (SbCleanupPage *self)
+{
+  SbState *state = sb_desk_get_settled (sb_cleanup_session_get_desk (self->session));
+  GdkRGBA colour = sb_rgba_from_rgb (state->stock.rgb);
+
+  gtk_color_chooser_set_rgba (GTK_COLOR_CHOOSER (self->bars.stock), &colour);
   sb_cleanup_view_set_stock (self->view, &colour);
 }
 
@@ -393,39 +409,6 @@ static const GActionEntry entries[] = {
 /* --- Building --- */
 
 static void
-add_keys (SbCleanupPage *self)
-{
-  GtkEventController *keys = gtk_shortcut_controller_new ();
-  static const struct {
-    guint key;
-    const char *action;
-    int parameter; /* -2: none */
-  } table[] = {
-      {GDK_KEY_Escape, "cleanup.done", -2},
-      {GDK_KEY_m, "cleanup.marks", -2},
-      {GDK_KEY_bracketleft, "cleanup.brush-size", -1},
-      {GDK_KEY_bracketright, "cleanup.brush-size", 1},
-  };
-
-  for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
-    GtkShortcut *shortcut =
-        gtk_shortcut_new (gtk_keyval_trigger_new (table[i].key, (GdkModifierType)0),
-                          gtk_named_action_new (table[i].action));
-    if (table[i].parameter != -2)
-      gtk_shortcut_set_arguments (shortcut, g_variant_new_int32 (table[i].parameter));
-    gtk_shortcut_controller_add_shortcut (GTK_SHORTCUT_CONTROLLER (keys), shortcut);
-  }
-  for (guint tool = 0; tool < SB_CLEANUP_N_TOOLS; tool++) {
-    GtkShortcut *shortcut =
-        gtk_shortcut_new (gtk_keyval_trigger_new (GDK_KEY_1 + tool, (GdkModifierType)0),
-                          gtk_named_action_new ("cleanup.tool"));
-    gtk_shortcut_set_arguments (shortcut, g_variant_new_int32 ((int)tool));
-    gtk_shortcut_controller_add_shortcut (GTK_SHORTCUT_CONTROLLER (keys), shortcut);
-  }
-  gtk_widget_add_controller (GTK_WIDGET (self), keys);
-}
-
-static void
 connect_controls (SbCleanupPage *self, GtkWidget *settings)
 {
   SbCleanupBars *bars = &self->bars;
@@ -461,7 +444,7 @@ build (SbCleanupPage *self)
   gtk_box_append (GTK_BOX (self->box), middle);
   gtk_box_append (GTK_BOX (self->box), sb_cleanup_bars_new_foot (&self->bars));
   connect_controls (self, settings);
-  stock_cb (self);
+  update_stock (self);
 }
 
 /* --- Widget --- */
@@ -521,7 +504,7 @@ sb_cleanup_page_init (SbCleanupPage *self)
   g_action_map_add_action_entries (G_ACTION_MAP (self->actions), entries, G_N_ELEMENTS (entries),
                                    self);
   gtk_widget_insert_action_group (GTK_WIDGET (self), "cleanup", G_ACTION_GROUP (self->actions));
-  add_keys (self);
+  sb_cleanup_bars_add_keys (GTK_WIDGET (self));
 }
 
 GtkWidget *
@@ -539,6 +522,8 @@ sb_cleanup_page_new (SbAppWindow *window, guint design_id)
   g_signal_connect_swapped (self->session, "failed", G_CALLBACK (failed_cb), self);
   g_signal_connect_swapped (sb_desk_get_changer (desk), "settled", G_CALLBACK (pixels_cb), self);
   g_signal_connect_swapped (sb_desk_get_changer (desk), "failed", G_CALLBACK (failed_cb), self);
+  g_signal_connect_object (sb_desk_get_job (desk), "changed", G_CALLBACK (update_stock), self,
+                           G_CONNECT_SWAPPED);
   set_tool (self, SB_CLEANUP_TOOL_MOVE);
   update_design (self);
   return GTK_WIDGET (self);

@@ -19,7 +19,8 @@ struct _SbCleanupSession {
   gboolean stale;          /* `design` is newer than what is worked on */
 
   SbCleanResult *result;
-  char *result_key; /* of the cleaned picture that the result is a preview of */
+  SbCleanResult *full; /* at full resolution, without pixels; or NULL */
+  char *result_key;    /* of the cleaned picture that the result is a preview of */
   SbPixels *whole, *before, *after;
   SbPixels *before_level, *after_level; /* the same with more pixels, or NULL */
 };
@@ -162,6 +163,24 @@ work (SbCleanupSession *self)
   g_task_run_in_thread (task, work_in_thread);
 }
 
+/* Whether there is something new about the newest recipe at full resolution. */
+static gboolean
+take_full (SbCleanupSession *self)
+{
+  SbDesign *settled = sb_state_get_design (sb_desk_get_settled (self->desk), self->design_id);
+  g_autoptr (SbCleanResult) full =
+      settled && g_str_equal (sb_picture_get_key (settled->picture),
+                              sb_picture_get_key (self->design->picture))
+          ? sb_picture_get_clean_result (settled->picture)
+          : NULL;
+
+  if (full == self->full)
+    return FALSE;
+  g_clear_pointer (&self->full, sb_clean_result_unref);
+  self->full = g_steal_pointer (&full);
+  return TRUE;
+}
+
 /* The newest settings may be others: by the maker, an undo, a file read again. */
 static void
 update (SbCleanupSession *self)
@@ -173,12 +192,16 @@ update (SbCleanupSession *self)
     g_signal_emit (self, signals[GONE], 0);
     return;
   }
-  if (self->design && sb_design_equal (self->design, newest))
+  if (self->design && sb_design_equal (self->design, newest)) {
+    if (take_full (self))
+      g_signal_emit (self, signals[PIXELS], 0);
     return;
+  }
   gboolean other = !self->design || !g_str_equal (sb_picture_get_key (self->design->picture),
                                                   sb_picture_get_key (newest->picture));
   g_clear_pointer (&self->design, sb_design_unref);
   self->design = g_steal_pointer (&newest);
+  take_full (self);
   if (other && self->running)
     self->stale = TRUE;
   else if (other)
@@ -210,6 +233,7 @@ sb_cleanup_session_dispose (GObject *object)
   g_clear_pointer (&self->preview, sb_clean_preview_free);
   g_clear_pointer (&self->picture_hash, g_free);
   g_clear_pointer (&self->result, sb_clean_result_unref);
+  g_clear_pointer (&self->full, sb_clean_result_unref);
   g_clear_pointer (&self->result_key, g_free);
   g_clear_pointer (&self->whole, sb_pixels_unref);
   g_clear_pointer (&self->before, sb_pixels_unref);
@@ -311,6 +335,13 @@ sb_cleanup_session_get_result (SbCleanupSession *self)
 {
   g_return_val_if_fail (SB_IS_CLEANUP_SESSION (self), NULL);
   return self->result;
+}
+
+SbCleanResult *
+sb_cleanup_session_get_specks (SbCleanupSession *self)
+{
+  g_return_val_if_fail (SB_IS_CLEANUP_SESSION (self), NULL);
+  return self->full ? self->full : self->result;
 }
 
 /* A level of the window's own store, where it has more pixels than `least`; else `least`. `kept` is

@@ -36,6 +36,9 @@ void sb_cleanup_session_set_recipe (SbCleanupSession *self, const SbCleanup *rec
 
 /* What the newest finished preview gave; NULL until there is one. Borrowed until "pixels". */
 SbCleanResult *sb_cleanup_session_get_result (SbCleanupSession *self);
+/* The same for what was found small: at the picture's own resolution as soon as the job has the
+ * newest recipe, for a preview has too few pixels for all of it. Has no surface. */
+SbCleanResult *sb_cleanup_session_get_specks (SbCleanupSession *self);
 /* The same part of the picture before and after; NULL until there is one. Where the job has the
  * newest recipe, `after` has as many pixels as `px` (the longest side) asks for, as soon as they
  * are there. Borrowed. */

@@ -30,7 +30,7 @@ static guint signals[N_SIGNALS];
 void
 sb_cleanup_specks_toggle (SbCleanupSession *session, guint index)
 {
-  SbCleanResult *result = sb_cleanup_session_get_result (session);
+  SbCleanResult *result = sb_cleanup_session_get_specks (session);
   SbCleanup recipe = sb_cleanup_session_get_design (session)->cleanup;
 
   if (!result || index >= result->specks->len)
@@ -134,7 +134,7 @@ static void
 fill_list (SbCleanupSpecks *self, const SbCleanResult *result)
 {
   SbDesign *design = sb_cleanup_session_get_design (self->session);
-  double mm_per_px = design->width_mm / cairo_image_surface_get_width (result->surface);
+  double mm_per_px = design->width_mm / result->width;
   g_autofree guint *order = g_new (guint, result->specks->len);
   g_autoptr (GPtrArray) texts = g_ptr_array_new_with_free_func (g_free);
   g_autoptr (GString) all = g_string_new (NULL);
@@ -164,7 +164,7 @@ fill_list (SbCleanupSpecks *self, const SbCleanResult *result)
 static void
 update (SbCleanupSpecks *self)
 {
-  SbCleanResult *result = sb_cleanup_session_get_result (self->session);
+  SbCleanResult *result = sb_cleanup_session_get_specks (self->session);
   gboolean removes = sb_cleanup_session_get_design (self->session)->cleanup.remove_paper;
 
   gtk_widget_set_visible (self->count, result && removes);

@@ -4,8 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "job/design-split.h"
-#include "job/edit.h"
-#include "window/cleanup-batch.h"
+#include "window/cleanup-split-run.h"
 #include "window/cleanup-split.h"
 #include "window/cleanup-view.h"
 #include "window/dialog-frame.h"
@@ -287,71 +286,21 @@ found_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 
 /* Making the designs */
 
-typedef struct {
-  SbDesign *scan;
-  SbSplit *split;
-  gboolean upright, keep;
-} Making;
-
-static void
-making_free (gpointer data)
-{
-  Making *making = data;
-
-  sb_design_unref (making->scan);
-  sb_split_unref (making->split);
-  g_free (making);
-}
-
-static GPtrArray *
-make (gpointer data, GCancellable *cancellable, GError **error)
-{
-  Making *making = data;
-
-  return sb_design_split (making->scan, making->split, making->upright, cancellable, error);
-}
-
-static SbState *
-take (SbState *state, GPtrArray *designs, gpointer data)
-{
-  Making *making = data;
-  SbState *all = sb_state_ref (state);
-
-  for (guint i = 0; i < designs->len; i++) {
-    SbState *next = sb_edit_add_design (all, sb_design_copy (designs->pdata[i]), NULL);
-    sb_state_unref (all);
-    all = next;
-  }
-  if (making->keep || !sb_state_get_design (all, making->scan->id))
-    return all;
-  SbState *without = sb_edit_remove_design (all, making->scan->id);
-  sb_state_unref (all);
-  return without;
-}
-
 static void
 apply_cb (SbCleanupSplit *self)
 {
-  Making *making = g_new0 (Making, 1);
+  g_autoptr (SbSplit) split = sb_split_ref (get_split (self));
 
-  making->scan = sb_design_ref (self->scan);
-  making->split = sb_split_ref (get_split (self));
-  making->upright = gtk_check_button_get_active (GTK_CHECK_BUTTON (self->upright));
-  making->keep = gtk_check_button_get_active (GTK_CHECK_BUTTON (self->keep));
   for (guint i = self->marks->len; i > 0; i--) {
     if (!get_mark (self, i - 1)->crossed)
       continue;
-    SbSplit *fewer = sb_split_drop (making->split, i - 1);
-    sb_split_unref (making->split);
-    making->split = fewer;
+    SbSplit *fewer = sb_split_drop (split, i - 1);
+    sb_split_unref (split);
+    split = fewer;
   }
-  guint n = sb_split_get_n_parts (making->split);
-  g_autofree char *name = g_strdup_printf (_ ("Split %s"), self->scan->name);
-  g_autofree char *told =
-      g_strdup_printf (ngettext ("%u design was made", "%u designs were made", n), n);
-  SbCleanupBatch batch = {
-      _ ("Splitting the scan"), _ ("The scan could not be split"), name, told, make, take};
-  sb_cleanup_batch_run (self->app_window, &batch, making, making_free);
+  sb_cleanup_split_run (self->app_window, self->scan, split,
+                        gtk_check_button_get_active (GTK_CHECK_BUTTON (self->upright)),
+                        gtk_check_button_get_active (GTK_CHECK_BUTTON (self->keep)));
   gtk_window_destroy (GTK_WINDOW (self));
 }
 

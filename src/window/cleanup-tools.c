@@ -54,7 +54,7 @@ add_stroke (SbCleanupSession *session, SbStrokeKind kind, const float *points, g
 
   if (!result || n == 0)
     return;
-  double width = cairo_image_surface_get_width (result->surface);
+  double width = result->width;
   g_autofree float *places = g_new (float, 2 * n);
   for (guint i = 0; i < n; i++) {
     SbPoint at =
@@ -106,12 +106,12 @@ distance (const SbSpeck *speck, double x, double y)
 static gboolean
 put_back (SbCleanupSession *session, double x, double y, double reach)
 {
-  SbCleanResult *result = sb_cleanup_session_get_result (session);
+  SbCleanResult *result = sb_cleanup_session_get_specks (session);
   guint found = G_MAXUINT;
 
   if (!result)
     return FALSE;
-  double width = cairo_image_surface_get_width (result->surface), best = reach * width;
+  double width = result->width, best = reach * width;
   for (guint i = 0; i < result->specks->len; i++) {
     double away = distance (&g_array_index (result->specks, SbSpeck, i), x * width, y * width);
     if (away < best) {
@@ -164,12 +164,12 @@ sb_cleanup_tool_point (SbCleanupTool tool, SbCleanupSession *session, double x, 
 GArray *
 sb_cleanup_tool_get_marks (SbCleanupSession *session)
 {
-  SbCleanResult *result = sb_cleanup_session_get_result (session);
+  SbCleanResult *result = sb_cleanup_session_get_specks (session);
   GArray *marks = g_array_new (FALSE, FALSE, sizeof (SbCleanupMark));
 
   for (guint i = 0; result && i < result->specks->len; i++) {
     const SbSpeck *speck = &g_array_index (result->specks, SbSpeck, i);
-    float part = 1 / (float)cairo_image_surface_get_width (result->surface);
+    float part = 1 / (float)result->width;
     SbCleanupMark mark = {(float)speck->x0 * part,
                           (float)speck->y0 * part,
                           (float)speck->x1 * part,

@@ -8,6 +8,7 @@
 #include "window/details-sheet.h"
 #include "window/measure-entry.h"
 #include "window/printer-margins.h"
+#include "window/rgb.h"
 
 #define HAND_GAP_UM 3000 /* the least that scissors manage between pieces (handbook 4.3) */
 
@@ -17,13 +18,14 @@ static const struct {
   const char *name;
   gboolean inkjet_ok, laser_ok, film;
   double drying_hours;
+  guint32 rgb;
 } stocks[] = {
-    {N_ ("Matte sticker paper"), TRUE, FALSE, FALSE, 0},
-    {N_ ("Glossy sticker paper"), TRUE, FALSE, FALSE, 24},
-    {N_ ("Laser label paper"), FALSE, TRUE, FALSE, 0},
-    {N_ ("Kraft sticker paper"), TRUE, TRUE, FALSE, 0},
-    {N_ ("White film for inkjet"), TRUE, FALSE, TRUE, 24},
-    {N_ ("White film for laser"), FALSE, TRUE, TRUE, 0},
+    {N_ ("Matte sticker paper"), TRUE, FALSE, FALSE, 0, SB_STOCK_WHITE},
+    {N_ ("Glossy sticker paper"), TRUE, FALSE, FALSE, 24, SB_STOCK_WHITE},
+    {N_ ("Laser label paper"), FALSE, TRUE, FALSE, 0, SB_STOCK_WHITE},
+    {N_ ("Kraft sticker paper"), TRUE, TRUE, FALSE, 0, 0xc2996b},
+    {N_ ("White film for inkjet"), TRUE, FALSE, TRUE, 24, SB_STOCK_WHITE},
+    {N_ ("White film for laser"), FALSE, TRUE, TRUE, 0, SB_STOCK_WHITE},
 };
 
 struct _SbDetailsSheet {
@@ -47,6 +49,7 @@ struct _SbDetailsSheet {
   GtkSwitch *inkjet_switch;
   GtkSwitch *laser_switch;
   GtkSwitch *film_switch;
+  GtkColorChooser *stock_colour;
   GtkWidget *stock_label;
 
   /* owned */
@@ -175,6 +178,7 @@ stock_changed_cb (SbDetailsSheet *self)
       .laser_ok = stocks[selected].laser_ok,
       .film = stocks[selected].film,
       .drying_hours = stocks[selected].drying_hours,
+      .rgb = stocks[selected].rgb,
   };
   edit (self, sb_edit_set_stock (sb_desk_get_settled (self->desk), &stock), _ ("Change Stock"));
   ask_printer (self); /* a calibration is for one stock */
@@ -187,9 +191,12 @@ stock_switched_cb (SbDetailsSheet *self)
     return;
   SbState *state = sb_desk_get_settled (self->desk);
   SbStock stock = state->stock;
+  GdkRGBA colour;
   stock.inkjet_ok = gtk_switch_get_active (self->inkjet_switch);
   stock.laser_ok = gtk_switch_get_active (self->laser_switch);
   stock.film = gtk_switch_get_active (self->film_switch);
+  gtk_color_chooser_get_rgba (self->stock_colour, &colour);
+  stock.rgb = sb_rgba_to_rgb (&colour);
   edit (self, sb_edit_set_stock (state, &stock), _ ("Change Stock"));
 }
 
@@ -255,6 +262,8 @@ update_stock (SbDetailsSheet *self, SbState *state)
   gtk_switch_set_active (self->inkjet_switch, state->stock.inkjet_ok);
   gtk_switch_set_active (self->laser_switch, state->stock.laser_ok);
   gtk_switch_set_active (self->film_switch, state->stock.film);
+  GdkRGBA colour = sb_rgba_from_rgb (state->stock.rgb);
+  gtk_color_chooser_set_rgba (self->stock_colour, &colour);
   if (!state->stock.laser_ok)
     caution = _ ("Never put this stock into a laser printer: it can melt onto the hot fuser.");
   else if (state->stock.film)
@@ -327,6 +336,7 @@ sb_details_sheet_class_init (SbDetailsSheetClass *klass)
   BIND (inkjet_switch);
   BIND (laser_switch);
   BIND (film_switch);
+  BIND (stock_colour);
   BIND (stock_label);
 #undef BIND
 #define BIND(name) gtk_widget_class_bind_template_callback (widget_class, name)

@@ -3,7 +3,9 @@
 
 #include <glib/gi18n.h>
 
+#include "job/design-split.h"
 #include "job/edit.h"
+#include "picture/hold.h"
 #include "window/import.h"
 #include "window/size-dialog.h"
 #include "window/work-card.h"
@@ -18,7 +20,8 @@ typedef struct {
   char *name;    /* for people */
   SbPicture *picture;
   SbDesign *design;
-  char *failed; /* why it did not come in, or NULL */
+  char *failed;      /* why it did not come in, or NULL */
+  guint n_paintings; /* on a scan */
 } Item;
 
 typedef struct {
@@ -153,12 +156,26 @@ place_pieces (Import *import, SbState *state, const GArray *ids)
 }
 
 static void
+offer_to_split (Import *import, guint scan, guint n)
+{
+  SbDesk *desk = sb_app_window_get_desk (import->window);
+  SbDesign *design = sb_state_get_design (sb_desk_get_settled (desk), scan);
+  g_autofree char *action = g_strdup_printf ("win.split-scan(uint32 %u)", scan);
+  /* Translators: a number of paintings and the scan's name */
+  g_autofree char *text = g_strdup_printf (
+      ngettext ("%u painting found on %s", "%u paintings found on %s", n), n, design->name);
+
+  sb_app_window_offer (import->window, text, _ ("_Split"), action);
+}
+
+static void
 finish_adding (Import *import)
 {
   SbDesk *desk = sb_app_window_get_desk (import->window);
   SbJob *job = sb_desk_get_job (desk);
   SbState *state = sb_state_ref (sb_job_get_settled_state (job));
   g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (guint));
+  guint scan = 0, paintings = 0;
 
   for (guint i = 0; i < import->items->len; i++) {
     Item *item = import->items->pdata[i];
@@ -169,6 +186,10 @@ finish_adding (Import *import)
     sb_state_unref (state);
     state = next;
     g_array_append_val (ids, id);
+    if (item->n_paintings > 1) {
+      scan = id;
+      paintings = item->n_paintings;
+    }
   }
   state = place_pieces (import, state, ids);
   if (ids->len == 0) {
@@ -181,6 +202,8 @@ finish_adding (Import *import)
             : g_strdup_printf (ngettext ("Add %u Design", "Add %u Designs", ids->len), ids->len);
     sb_job_edit (job, state, name, NULL);
     sb_selection_set_design (sb_desk_get_selection (desk), last);
+    if (scan != 0)
+      offer_to_split (import, scan, paintings);
   }
   tell_failures (import, ids->len);
 }
@@ -205,10 +228,16 @@ prepare_item (Import *import, Item *item)
 {
   g_autoptr (GError) error = NULL;
 
-  if (item->design && !sb_design_prepare (item->design, import->cancellable, &error)) {
+  if (!item->design)
+    return;
+  sb_picture_hold (item->picture); /* it is decoded once for both */
+  if (sb_design_prepare (item->design, import->cancellable, &error))
+    item->n_paintings = sb_design_count_paintings (item->design, import->cancellable);
+  else
     item->failed = g_strdup (error->message);
+  sb_picture_release (item->picture);
+  if (item->failed)
     g_clear_pointer (&item->design, sb_design_unref);
-  }
 }
 
 static void

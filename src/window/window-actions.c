@@ -9,6 +9,7 @@
 #include "job/edit.h"
 #include "window/arranging.h"
 #include "window/cleanup-mode.h"
+#include "window/cleanup-split-run.h"
 #include "window/download-dialog.h"
 #include "window/order-window.h"
 #include "window/preferences-window.h"
@@ -265,7 +266,20 @@ help_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
   gtk_show_uri (user_data, "help:stickleback", GDK_CURRENT_TIME);
 }
 
+static void
+split_scan_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  SbDesk *desk = sb_app_window_get_desk (user_data);
+  SbDesign *scan =
+      desk ? sb_state_get_design (sb_desk_get_settled (desk), g_variant_get_uint32 (parameter))
+           : NULL;
+
+  if (scan)
+    sb_cleanup_split_run (user_data, scan, NULL, FALSE, FALSE);
+}
+
 static const GActionEntry actions[] = {
+    {.name = "split-scan", .parameter_type = "u", .activate = split_scan_cb},
     {.name = "new-job", .activate = new_job_cb},
     {.name = "open", .activate = open_cb},
     {.name = "close", .activate = close_cb},

@@ -100,7 +100,12 @@ sb_random_design_edit (const SbState *state, GRand *rand)
 static inline SbState *
 sb_random_sheet_edit (const SbState *state, GRand *rand)
 {
-  SbStock stock = {"Clear vinyl", g_rand_boolean (rand), g_rand_boolean (rand), TRUE, 24};
+  SbStock stock = {"Clear vinyl",
+                   g_rand_boolean (rand),
+                   g_rand_boolean (rand),
+                   TRUE,
+                   24,
+                   (guint32)g_rand_int_range (rand, 0, 0x1000000)};
   gint32 margin = g_rand_int_range (rand, 0, 20000);
   switch (sb_random_below (rand, 7)) {
   case 0:

@@ -65,3 +65,23 @@ def sheet_of_paintings(name="sheet.png", columns=3, rows=2, side=150):
             return grainy(RADISH if number % 2 else LEAF, chance)
         return grainy(PAPER, chance)
     return write_png(os.path.join(folder(), name), columns * side, rows * side, pixel)
+
+
+# Corners of the sheet below, from the top left one clockwise, px.
+SHEET_CORNERS = ((70, 60), (352, 48), (372, 262), (48, 246))
+
+
+def photo_of_sheet(name="photo.png", width=420, height=300):
+    """A sheet seen aslant on a dark table, with a blot on it."""
+    chance = random.Random(5)
+    corners = SHEET_CORNERS
+
+    def inside(x, y):
+        return all((bx - ax) * (y - ay) - (by - ay) * (x - ax) >= 0
+                   for (ax, ay), (bx, by) in zip(corners, corners[1:] + corners[:1]))
+
+    def pixel(x, y):
+        if not inside(x, y):
+            return grainy((62, 48, 40), chance)
+        return grainy(RADISH if (x - 200) ** 2 + (y - 150) ** 2 < 2500 else PAPER, chance)
+    return write_png(os.path.join(folder(), name), width, height, pixel)

@@ -208,7 +208,7 @@ START_TEST (test_the_sheet)
   sb_take (&state, sb_edit_set_margins (state, (SbMargins){1, -2, 3, 4}, SB_MARGINS_TYPED));
   sb_take (&state, sb_edit_set_printer (state, "shed"));
   sb_take (&state, sb_edit_set_gap (state, 3000));
-  SbStock vinyl = {"Clear vinyl", FALSE, TRUE, TRUE, 24};
+  SbStock vinyl = {"Clear vinyl", FALSE, TRUE, TRUE, 24, 0xe8eef0};
   sb_take (&state, sb_edit_set_stock (state, &vinyl));
   ck_assert_int_eq (state->page_width, 279400);
   ck_assert_int_eq (state->margins.right, 0);

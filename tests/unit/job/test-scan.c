@@ -12,6 +12,7 @@
 #include "job/variants.h"
 #include "make-job.h"
 #include "make-scan.h"
+#include "picture/clean-preview.h"
 
 #define DPI 300
 #define PX_PER_MM (DPI / 25.4)
@@ -85,6 +86,67 @@ START_TEST (test_parts_have_their_true_size)
   g_autoptr (GPtrArray) as_they_lie = split (scan, FALSE);
   SbBox box = sb_outline_get_box (sb_design_get_artwork (as_they_lie->pdata[2]));
   ck_assert_double_gt (box.y1 - box.y0, 14);
+}
+END_TEST
+
+/* What a coarse look counts, for the offer to split. */
+START_TEST (test_paintings_are_counted)
+{
+  g_autoptr (SbDesign) scan = make_scan ();
+  ck_assert_uint_eq (sb_design_count_paintings (scan, NULL), 3);
+  SbCleanup kept = sb_cleanup_keep_paper ();
+  sb_design_set_cleanup (scan, &kept);
+  ck_assert_uint_eq (sb_design_count_paintings (scan, NULL), 1);
+  g_autoptr (SbDesign) seed = sb_make_design ("bean", 1, 20, 15);
+  ck_assert_uint_eq (sb_design_count_paintings (seed, NULL), 1);
+}
+END_TEST
+
+/* A speck that a preview is too small to show is in the list of full resolution, and put back by
+ * it. */
+START_TEST (test_small_specks_are_listed)
+{
+  const SbScanParams params = {
+      .px_per_mm = 600 / 25.4, .paper = {0.96, 0.94, 0.86}, .grain = 1, .dust = 60, .seed = 3};
+  cairo_surface_t *truth = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, 2000, 1500);
+  cairo_t *cr = cairo_create (truth);
+  cairo_rectangle (cr, 700, 500, 600, 500);
+  cairo_fill (cr);
+  cairo_destroy (cr);
+  SbScan made = sb_scan_new (truth, &params);
+  GByteArray *png = g_byte_array_new ();
+  cairo_surface_write_to_png_stream (made.scan, append, png);
+  g_autoptr (GBytes) bytes = g_byte_array_free_to_bytes (png);
+  g_autoptr (SbPicture) picture = sb_picture_new (bytes, "dust.png", NULL);
+  g_autoptr (SbDesign) design = sb_design_new (picture, "dust");
+  sb_design_set_size (design, 2000 / params.px_per_mm, 1500 / params.px_per_mm);
+  ck_assert (sb_picture_get_clean_result (design->picture) == NULL);
+
+  cairo_surface_t *small = sb_picture_render (design->picture, 300, 225, NULL, NULL);
+  cairo_surface_destroy (small);
+  ck_assert (sb_picture_get_clean_result (design->picture) == NULL); /* not of a preview */
+  ck_assert (sb_design_prepare (design, NULL, NULL));
+  g_autoptr (SbCleanResult) full = sb_picture_get_clean_result (design->picture);
+  g_autoptr (SbCleanPreview) preview = sb_clean_preview_new (design->picture, 300, NULL, NULL);
+  g_autoptr (SbCleanResult) coarse = sb_clean_preview_run (
+      preview, &design->cleanup, sb_design_get_px_per_mm (design), NULL, NULL, NULL, NULL);
+  ck_assert (full->surface == NULL);
+  ck_assert_int_eq (full->width, 2000);
+  ck_assert_uint_ge (full->n_dust, made.dust->len * 8 / 10);
+  ck_assert_uint_gt (full->n_dust, coarse->n_dust);
+
+  for (guint i = 0; i < full->specks->len; i += 7) {
+    g_autoptr (SbDesign) copy = sb_design_copy (design);
+    SbCleanup recipe = copy->cleanup;
+    g_autoptr (SbStrokes) back = sb_clean_result_toggle_speck (full, i, NULL);
+    recipe.strokes = back;
+    sb_design_set_cleanup (copy, &recipe);
+    ck_assert (sb_design_prepare (copy, NULL, NULL));
+    g_autoptr (SbCleanResult) with = sb_picture_get_clean_result (copy->picture);
+    ck_assert_uint_eq (with->n_dust, full->n_dust - 1);
+    ck_assert (g_array_index (with->specks, SbSpeck, i).put_back);
+  }
+  sb_scan_clear (&made);
 }
 END_TEST
 
@@ -281,6 +343,8 @@ main (void)
   Suite *suite = suite_create ("scan");
   TCase *tcase = tcase_create ("scan");
   tcase_add_test (tcase, test_parts_have_their_true_size);
+  tcase_add_test (tcase, test_paintings_are_counted);
+  tcase_add_test (tcase, test_small_specks_are_listed);
   tcase_add_test (tcase, test_parts_share_the_scan);
   tcase_add_test (tcase, test_recipes_round_trip);
   tcase_add_test (tcase, test_older_recipes);
