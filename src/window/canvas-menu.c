@@ -25,6 +25,7 @@ append_submenu (GMenu *menu, const char *label, GMenu *submenu)
   g_object_unref (submenu);
 }
 
+/* A submenu begins with its own entry, whose letter none of the others may have. */
 static GMenu *
 make_align_menu (void)
 {
@@ -37,7 +38,7 @@ make_align_menu (void)
   append_item (down, _ ("_Top Edges"), "pieces.align::top");
   append_item (down, _ ("_Middles"), "pieces.align::middle");
   append_item (down, _ ("_Bottom Edges"), "pieces.align::bottom");
-  append_item (gaps, _ ("Equal Gaps _Across"), "pieces.distribute::across");
+  append_item (gaps, _ ("Equal _Gaps Across"), "pieces.distribute::across");
   append_item (gaps, _ ("Equal Gaps _Down"), "pieces.distribute::down");
   append_section (menu, across);
   append_section (menu, down);
@@ -56,7 +57,7 @@ make_turn_menu (void)
   append_item (menu, _ ("15° to the _Right"), "pieces.turn(15000)");
   append_item (menu, _ ("15° to the _Left"), "pieces.turn(-15000)");
   append_item (menu, _ ("_Quarter Turn to the Right"), "pieces.turn(90000)");
-  append_item (menu, _ ("Quarter _Turn to the Left"), "pieces.turn(-90000)");
+  append_item (menu, _ ("Quarter Turn to the Le_ft"), "pieces.turn(-90000)");
   append_item (menu, _ ("_Half Turn"), "pieces.turn(180000)");
   return menu;
 }
@@ -82,7 +83,7 @@ make_outline_menu (void)
   GMenu *menu = g_menu_new ();
 
   append_item (menu, _ ("_Edit Outline"), "pieces.edit-outline");
-  append_item (menu, _ ("Und_o Outline"), "pieces.undo-outline");
+  append_item (menu, _ ("_Undo Outline"), "pieces.undo-outline");
   return menu;
 }
 
@@ -128,33 +129,21 @@ make_page_area_menu (void)
   return menu;
 }
 
-static void
-popover_closed_cb (GtkWidget *popover)
-{
-  /* The action that was chosen runs after the popover has closed. */
-  g_idle_add_once ((GSourceOnceFunc)gtk_widget_unparent, popover);
-}
-
 void
 sb_canvas_popup_menu (SbCanvas *self, double x, double y)
 {
   SbPagesView *pages = sb_canvas_get_pages_view (self);
   guint n = sb_selection_get_n_pieces (sb_pages_view_get_selection (pages));
+  GtkPopover *popover = sb_canvas_get_menu (self);
+  double canvas_x, canvas_y;
 
   if (!sb_pages_view_get_job (pages))
     return;
   g_autoptr (GMenu) menu =
       n > 0 ? make_piece_menu (sb_pages_view_get_layout (pages)->n_pages) : make_page_area_menu ();
-  GtkWidget *popover = gtk_popover_menu_new_from_model (G_MENU_MODEL (menu));
-  double canvas_x, canvas_y;
-
+  gtk_popover_menu_set_menu_model (GTK_POPOVER_MENU (popover), G_MENU_MODEL (menu));
   gtk_widget_translate_coordinates (GTK_WIDGET (pages), GTK_WIDGET (self), x, y, &canvas_x,
                                     &canvas_y);
-  gtk_widget_set_parent (popover, GTK_WIDGET (self));
-  gtk_popover_set_has_arrow (GTK_POPOVER (popover), FALSE);
-  gtk_widget_set_halign (popover, GTK_ALIGN_START);
-  gtk_popover_set_pointing_to (GTK_POPOVER (popover),
-                               &(GdkRectangle){(int)canvas_x, (int)canvas_y, 1, 1});
-  g_signal_connect (popover, "closed", G_CALLBACK (popover_closed_cb), NULL);
-  gtk_popover_popup (GTK_POPOVER (popover));
+  gtk_popover_set_pointing_to (popover, &(GdkRectangle){(int)canvas_x, (int)canvas_y, 1, 1});
+  gtk_popover_popup (popover);
 }

@@ -12,6 +12,9 @@ SbPagesView *sb_canvas_get_pages_view (SbCanvas *self);
 /* Multiplies the zoom about a point of the pages view. */
 void sb_canvas_zoom_by (SbCanvas *self, double factor, double x, double y);
 
+/* The popover of the context menu; borrowed. */
+GtkPopover *sb_canvas_get_menu (SbCanvas *self);
+
 /* The middle of the view. */
 SbPoint sb_canvas_get_middle (SbCanvas *self);
 

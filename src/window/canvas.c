@@ -17,6 +17,7 @@ struct _SbCanvas {
   GtkWidget *rulers[2]; /* by GtkOrientation */
   GtkWidget *scrolled;
   GtkWidget *legend;
+  GtkWidget *menu; /* a popover that stays: one made for each use would be dropped in its frame */
   SbPagesView *pages;
 
   guint page;
@@ -356,7 +357,7 @@ sb_canvas_set_property (GObject *object, guint id, const GValue *value, GParamSp
 
   switch (id) {
   case PROP_ZOOM:
-      set_zoom (self, g_value_get_double (value), middle.x, middle.y);
+    set_zoom (self, g_value_get_double (value), middle.x, middle.y);
     break;
   case PROP_PAGE:
     sb_pages_view_show_page (self->pages, g_value_get_uint (value));
@@ -386,6 +387,7 @@ sb_canvas_dispose (GObject *object)
     g_clear_object (&self->pages);
   }
   g_clear_pointer (&self->grid, gtk_widget_unparent);
+  g_clear_pointer (&self->menu, gtk_widget_unparent);
   G_OBJECT_CLASS (sb_canvas_parent_class)->dispose (object);
 }
 
@@ -441,6 +443,10 @@ sb_canvas_init (SbCanvas *self)
   gtk_widget_set_hexpand (self->scrolled, TRUE);
   gtk_widget_set_vexpand (self->scrolled, TRUE);
   self->legend = sb_legend_new ();
+  self->menu = gtk_popover_menu_new_from_model (NULL);
+  gtk_popover_set_has_arrow (GTK_POPOVER (self->menu), FALSE);
+  gtk_widget_set_halign (self->menu, GTK_ALIGN_START);
+  gtk_widget_set_parent (self->menu, GTK_WIDGET (self));
 
   GtkWidget *corner = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
   gtk_widget_add_css_class (corner, "ruler-corner");
@@ -467,6 +473,12 @@ sb_canvas_new (SbArtStore *store, SbSelection *selection)
   sb_pages_view_set_scale (self->pages, FALLBACK_DPI / SB_MM_PER_INCH, 0, 0);
   synced_cb (self);
   return GTK_WIDGET (self);
+}
+
+GtkPopover *
+sb_canvas_get_menu (SbCanvas *self)
+{
+  return GTK_POPOVER (self->menu);
 }
 
 SbPagesView *
