@@ -19,8 +19,12 @@ typedef struct {
   GCancellable *cancellable;
   SbWorkCard *card;
   SbArrangeReport report;
+  gint64 begun;
+  guint tick;
   int enough; /* atomic */
 } Run;
+
+#define TICK_MS 200
 
 static void
 run_unref (Run *run)
@@ -37,8 +41,7 @@ run_unref (Run *run)
 /* A better layout on its way from the thread to the window. */
 typedef struct {
   Run *run;
-  SbState *state; /* or NULL: only the fraction */
-  double fraction;
+  SbState *state;
 } Better;
 
 static void
@@ -65,12 +68,9 @@ better_cb (gpointer user_data)
   Better *better = user_data;
   Run *run = better->run;
 
-  if (is_current (run) && !g_cancellable_is_cancelled (run->cancellable)) {
-    sb_work_card_set_fraction (run->card, better->fraction);
-    if (better->state)
-      sb_job_preview (sb_desk_get_job (sb_app_window_get_desk (run->window)),
-                      g_steal_pointer (&better->state));
-  }
+  if (is_current (run) && !g_cancellable_is_cancelled (run->cancellable))
+    sb_job_preview (sb_desk_get_job (sb_app_window_get_desk (run->window)),
+                    g_steal_pointer (&better->state));
   return G_SOURCE_REMOVE;
 }
 
@@ -82,8 +82,7 @@ progress_in_thread (SbState *state, double fraction, gpointer data)
 
   g_atomic_ref_count_inc (&run->refs);
   better->run = run;
-  better->state = state ? sb_state_ref (state) : NULL;
-  better->fraction = fraction;
+  better->state = sb_state_ref (state);
   g_main_context_invoke_full (NULL, G_PRIORITY_DEFAULT, better_cb, better,
                               (GDestroyNotify)better_free);
   return !g_atomic_int_get (&run->enough);
@@ -103,6 +102,17 @@ arrange_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *ca
     g_task_return_pointer (task, state, (GDestroyNotify)sb_state_unref);
   else
     g_task_return_error (task, error);
+}
+
+/* Better layouts come when they are found; time goes on meanwhile. */
+static gboolean
+tick_cb (gpointer user_data)
+{
+  Run *run = user_data;
+  double seconds = (double)(g_get_monotonic_time () - run->begun) / G_USEC_PER_SEC;
+
+  sb_work_card_set_fraction (run->card, MIN (1, seconds / run->params.seconds));
+  return G_SOURCE_CONTINUE;
 }
 
 static char *
@@ -156,6 +166,7 @@ arranged_cb (GObject *source, GAsyncResult *result, gpointer user_data)
   } else if (desk && state) {
     sb_app_window_say (run->window, _ ("The job changed meanwhile, so the layout was not used"));
   }
+  g_source_remove (run->tick);
   g_object_set_data (G_OBJECT (run->window), RUNNING_KEY, NULL);
   sb_work_card_done (run->card);
   run_unref (run);
@@ -186,6 +197,8 @@ start (SbAppWindow *window, SbArrangeParams params, gboolean gaps_only)
     sb_work_card_offer_enough (run->card, _ ("Take the best layout so far"));
     g_signal_connect_swapped (run->card, "enough", G_CALLBACK (enough_cb), run);
   }
+  run->begun = g_get_monotonic_time ();
+  run->tick = g_timeout_add (TICK_MS, tick_cb, run);
   g_object_set_data (G_OBJECT (window), RUNNING_KEY, run);
 
   g_autoptr (GTask) task = g_task_new (NULL, run->cancellable, arranged_cb, run);

@@ -4,6 +4,7 @@ arranged, proofed, exported, saved and opened again."""
 
 import os
 import subprocess
+import time
 
 import driver
 from driver import App, command, folder, pieces, read_job, wait
@@ -159,6 +160,54 @@ def test_wanted_copies_arrange_onto_the_page():
     app.stop()
 
 
+def start_arranging(app, key):
+    """Starts it and presses a key of the card that comes after half a second; it would run for five
+    seconds."""
+    app.key("ctrl+r")
+    for _ in range(8):
+        time.sleep(0.3)
+        app.key(key)
+
+
+def test_arranging_is_enough_undone_and_cancelled():
+    path = new_job("enough.stickleback", "tomato.png", "radish.png", count=8)
+    app = App(path)
+    app.find("tomato, ", "list item", begins=True)
+    start_arranging(app, "alt+e")
+    app.key("ctrl+z")  # while it ran there would be nothing to undo
+    app.gone("tomato, piece 1", begins=True)
+    app.key("ctrl+shift+z")
+    app.find("tomato, piece 1", begins=True)
+    assert len(pieces(app.save(path))) == 16
+    app.key("ctrl+z")
+    app.gone("tomato, piece 1", begins=True)
+    start_arranging(app, "alt+c")
+    app.gone("tomato, piece 1", begins=True)
+    assert len(pieces(app.save(path))) == 0
+    app.stop()
+
+
+def test_what_if_and_the_size_of_a_freebie():
+    path = job_with_piece("what-if.stickleback")
+    app = App(path)
+    app.click(app.find("tomato, piece 1", begins=True))
+    app.press(app.find("What If It Were Smaller?", "push button"))
+    app.press(app.find("Apply", "push button", patience=90))
+    app.find("tomato, piece 2", begins=True)
+    app.key("ctrl+z")
+    app.gone("tomato, piece 2", begins=True)
+    app.press(app.find("Freebie: only fills what space is left"))
+    largest = app.find("Largest size of the freebie", "text")
+    app.click(app.find("Artwork width", "text"), times=30, button=5)  # the wheel
+    wait("the rows to be seen", lambda: app.place_of(largest)[1] < 770)
+    app.fill(largest, "0.8in")
+    wait("the size", lambda: app.text_of(largest).startswith("20.3"))
+    design, = app.save(path)["designs"]
+    assert design["freebie"], design
+    assert abs(design["filling"]["greatest_mm"] - 20.32) < 1e-9, design
+    app.stop()
+
+
 def test_proof_shows_the_worst_first_and_moves_it_inside():
     path = new_job("proof.stickleback", "tomato.png")
     command("place", path, "tomato", "--at=105mm,10mm")   # the artwork crosses: stop
@@ -203,5 +252,7 @@ driver.main(test_artwork_comes_in_by_name, test_drag_from_the_drawer_places_a_pi
             test_repeating_in_a_grid_is_one_step, test_details_take_typed_measures,
             test_nonsense_is_refused_and_put_back, test_border_width_is_typed,
             test_wanted_copies_arrange_onto_the_page,
+            test_arranging_is_enough_undone_and_cancelled,
+            test_what_if_and_the_size_of_a_freebie,
             test_proof_shows_the_worst_first_and_moves_it_inside,
             test_export_writes_a_pdf_of_the_papers_size)
