@@ -13,7 +13,7 @@
 static const SbPalette plain = {
     .accent = RGBA (0x0f6f66, 1),
     .ring_tint = RGBA (0x0f6f66, 0.12f),
-    .ring_hatch = RGBA (0x3f968d, 1),
+    .ring_hatch = RGBA (0x3b9289, 1),
     .strip = RGBA (0x8a5a2b, 1),
     .strip_wash = RGBA (0xffffff, 0.7f),
     .waste = RGBA (0x857aa6, 1),

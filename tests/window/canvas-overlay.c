@@ -50,6 +50,15 @@ to_argb (const GdkRGBA *c)
          (guint32)lroundf (c->green * 255) << 8 | (guint32)lroundf (c->blue * 255);
 }
 
+static guint32
+over_white (const GdkRGBA *c)
+{
+  GdkRGBA mixed = {1 - c->alpha * (1 - c->red), 1 - c->alpha * (1 - c->green),
+                   1 - c->alpha * (1 - c->blue), 1};
+
+  return to_argb (&mixed);
+}
+
 static void
 take_shot (void)
 {
@@ -131,6 +140,9 @@ check_palette (gboolean strong)
   ck_assert_double_ge (contrast (to_argb (&palette->strip), white), 4.5); /* its label too */
   ck_assert_double_ge (contrast (to_argb (&palette->waste), white), 3);
   ck_assert_double_ge (contrast (to_argb (&palette->ring_hatch), white), 3);
+  /* The hatch lies on the ring's tint. */
+  ck_assert_double_ge (contrast (to_argb (&palette->ring_hatch), over_white (&palette->ring_tint)),
+                       3);
   ck_assert_double_ge (contrast (to_argb (&palette->accent), white), 3);
   ck_assert_double_ge (contrast (to_argb (&palette->stop), white), 3);
   ck_assert_double_ge (contrast (to_argb (&palette->caution), white), 3);
@@ -149,6 +161,19 @@ START_TEST (marks_can_be_seen_in_high_contrast)
 {
   set_theme ("Default-hc");
   check_palette (TRUE);
+  set_theme ("Default");
+}
+END_TEST
+
+/* Paper stays white in the dark; the legend and the ground about the page do not. */
+START_TEST (marks_can_be_seen_in_the_dark)
+{
+  g_object_set (gtk_settings_get_default (), "gtk-application-prefer-dark-theme", TRUE, NULL);
+  set_theme ("Default");
+  check_palette (FALSE);
+  set_theme ("Default-hc");
+  check_palette (TRUE);
+  g_object_set (gtk_settings_get_default (), "gtk-application-prefer-dark-theme", FALSE, NULL);
   set_theme ("Default");
 }
 END_TEST
@@ -217,6 +242,7 @@ main (void)
   tcase_set_timeout (tcase, 60);
   tcase_add_test (tcase, marks_can_be_seen);
   tcase_add_test (tcase, marks_can_be_seen_in_high_contrast);
+  tcase_add_test (tcase, marks_can_be_seen_in_the_dark);
   tcase_add_test (tcase, each_part_has_its_switch);
   tcase_add_test (tcase, waste_lies_under_no_sticker);
   tcase_add_test (tcase, strip_follows_a_wider_view);
