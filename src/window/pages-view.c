@@ -224,6 +224,9 @@ sb_pages_view_init (SbPagesView *self)
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Pages"),
                                   -1);
   g_signal_connect (self, "notify::scale-factor", G_CALLBACK (style_changed), NULL);
+  /* Another theme may leave the style of this widget as it is, and yet be one of high contrast. */
+  g_signal_connect_object (gtk_settings_get_default (), "notify::gtk-theme-name",
+                           G_CALLBACK (style_changed), self, G_CONNECT_SWAPPED);
 }
 
 GtkWidget *
