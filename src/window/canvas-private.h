@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * What canvas.c and canvas-actions.c tell one another. */
+ * What the files of the canvas tell one another. */
 #pragma once
 
 #include "window/pages-view.h"
@@ -17,6 +17,15 @@ GtkPopover *sb_canvas_get_menu (SbCanvas *self);
 
 /* The middle of the view. */
 SbPoint sb_canvas_get_middle (SbCanvas *self);
+
+/* Marks a point of the view on the rulers; negative for none. */
+void sb_canvas_show_pointer (SbCanvas *self, double x, double y);
+
+/* canvas-input.c: gestures of the pages and of what scrolls them. */
+void sb_canvas_input_attach (SbCanvas *self, GtkWidget *scrolled);
+
+/* canvas-keys.c */
+void sb_canvas_class_bind_keys (GtkWidgetClass *klass);
 
 /* canvas-actions.c: actions and their shortcuts. */
 void sb_canvas_class_install_actions (GtkWidgetClass *klass);

@@ -8,6 +8,7 @@
 #include "window/canvas-drop.h"
 #include "window/canvas-private.h"
 #include "window/legend.h"
+#include "window/monitor-scale.h"
 #include "window/rulers.h"
 
 struct _SbCanvas {
@@ -22,8 +23,7 @@ struct _SbCanvas {
 
   guint page;
   double calibration;
-  double pinch_scale;
-  SbPoint pointer;
+  double monitor_scale; /* 0 when it has to be asked for */
 };
 
 G_DEFINE_FINAL_TYPE (SbCanvas, sb_canvas, GTK_TYPE_WIDGET)
@@ -63,29 +63,36 @@ sb_overlay_get_type (void)
 
 /* True size */
 
-#define FALLBACK_DPI 96.0
-/* Logical px an inch that a real screen may have; others report nonsense. */
-#define LEAST_DPI 55.0
-#define MOST_DPI 260.0
-
+/* Kept until the window comes to another monitor: asking takes the server's time in each frame. */
 double
 sb_canvas_get_monitor_scale (SbCanvas *self)
 {
   GtkNative *native = gtk_widget_get_native (GTK_WIDGET (self));
   GdkSurface *surface = native ? gtk_native_get_surface (native) : NULL;
-  GdkMonitor *monitor =
-      surface ? gdk_display_get_monitor_at_surface (gdk_surface_get_display (surface), surface)
-              : NULL;
-  double dpi = 0;
 
-  if (monitor && gdk_monitor_get_width_mm (monitor) > 0) {
-    GdkRectangle geometry;
-    gdk_monitor_get_geometry (monitor, &geometry);
-    dpi = geometry.width * SB_MM_PER_INCH / gdk_monitor_get_width_mm (monitor);
-  }
-  if (dpi < LEAST_DPI || dpi > MOST_DPI)
-    dpi = FALLBACK_DPI;
-  return dpi / SB_MM_PER_INCH;
+  if (!surface)
+    return sb_monitor_scale_of (NULL);
+  if (self->monitor_scale == 0)
+    self->monitor_scale = sb_monitor_scale_of (surface);
+  return self->monitor_scale;
+}
+
+static void
+enter_monitor_cb (SbCanvas *self)
+{
+  self->monitor_scale = 0;
+  g_object_notify_by_pspec (G_OBJECT (self), props[PROP_ZOOM]);
+}
+
+static void
+sb_canvas_realize (GtkWidget *widget)
+{
+  SbCanvas *self = SB_CANVAS (widget);
+
+  GTK_WIDGET_CLASS (sb_canvas_parent_class)->realize (widget);
+  self->monitor_scale = 0;
+  g_signal_connect_object (gtk_native_get_surface (gtk_widget_get_native (widget)), "enter-monitor",
+                           G_CALLBACK (enter_monitor_cb), self, G_CONNECT_SWAPPED);
 }
 
 static double
@@ -170,119 +177,11 @@ synced_cb (SbCanvas *self)
   sb_legend_update (SB_LEGEND (self->legend), self->pages);
 }
 
-/* Pointer */
-
-static void
-motion_cb (SbCanvas *self, double x, double y)
+void
+sb_canvas_show_pointer (SbCanvas *self, double x, double y)
 {
-  self->pointer = (SbPoint){x, y};
   sb_ruler_set_pointer (SB_RULER (self->rulers[GTK_ORIENTATION_HORIZONTAL]), x);
   sb_ruler_set_pointer (SB_RULER (self->rulers[GTK_ORIENTATION_VERTICAL]), y);
-}
-
-static void
-leave_cb (SbCanvas *self)
-{
-  sb_ruler_set_pointer (SB_RULER (self->rulers[GTK_ORIENTATION_HORIZONTAL]), -1);
-  sb_ruler_set_pointer (SB_RULER (self->rulers[GTK_ORIENTATION_VERTICAL]), -1);
-}
-
-static gboolean
-scroll_cb (SbCanvas *self, double dx, double dy, GtkEventControllerScroll *controller)
-{
-  GdkModifierType state =
-      gtk_event_controller_get_current_event_state (GTK_EVENT_CONTROLLER (controller));
-
-  if (!(state & GDK_CONTROL_MASK))
-    return GDK_EVENT_PROPAGATE;
-  sb_canvas_zoom_by (self, pow (1.12, -dy), self->pointer.x, self->pointer.y);
-  return GDK_EVENT_STOP;
-}
-
-static void
-pinch_begin_cb (SbCanvas *self)
-{
-  self->pinch_scale = get_zoom (self);
-  sb_canvas_drag_cancel (self->pages);
-}
-
-static void
-pinch_cb (SbCanvas *self, double factor, GtkGesture *gesture)
-{
-  SbPoint middle = sb_canvas_get_middle (self);
-
-  gtk_gesture_get_bounding_box_center (gesture, &middle.x, &middle.y);
-  set_zoom (self, self->pinch_scale * factor, middle.x, middle.y);
-}
-
-static void
-menu_cb (SbCanvas *self, int n_press, double x, double y)
-{
-  SbSelection *selection = sb_pages_view_get_selection (self->pages);
-  SbPieceView *view = sb_pages_view_pick (self->pages, x, y);
-
-  if (view && !sb_selection_contains (selection, sb_piece_view_get_piece (view)->id))
-    sb_selection_set_piece (selection, sb_piece_view_get_piece (view)->id);
-  sb_canvas_popup_menu (self, x, y);
-}
-
-static gboolean
-key_cb (SbCanvas *self, guint key, guint code, GdkModifierType state)
-{
-  if (key != GDK_KEY_space || state & (GDK_CONTROL_MASK | GDK_ALT_MASK))
-    return GDK_EVENT_PROPAGATE;
-  sb_canvas_drag_set_space (self->pages, TRUE);
-  return GDK_EVENT_STOP;
-}
-
-static void
-key_released_cb (SbCanvas *self, guint key)
-{
-  if (key == GDK_KEY_space)
-    sb_canvas_drag_set_space (self->pages, FALSE);
-}
-
-static void
-focus_out_cb (SbCanvas *self)
-{
-  sb_canvas_drag_set_space (self->pages, FALSE);
-}
-
-static void
-add_controllers (SbCanvas *self)
-{
-  GtkWidget *pages = GTK_WIDGET (self->pages);
-  GtkEventController *motion = gtk_event_controller_motion_new ();
-  GtkEventController *scroll =
-      gtk_event_controller_scroll_new (GTK_EVENT_CONTROLLER_SCROLL_VERTICAL);
-  GtkEventController *key = gtk_event_controller_key_new ();
-  GtkEventController *focus = gtk_event_controller_focus_new ();
-  GtkGesture *pinch = gtk_gesture_zoom_new ();
-  GtkGesture *menu = gtk_gesture_click_new ();
-
-  g_signal_connect_swapped (motion, "motion", G_CALLBACK (motion_cb), self);
-  g_signal_connect_swapped (motion, "leave", G_CALLBACK (leave_cb), self);
-  gtk_widget_add_controller (pages, motion);
-
-  g_signal_connect_swapped (scroll, "scroll", G_CALLBACK (scroll_cb), self);
-  gtk_event_controller_set_propagation_phase (scroll, GTK_PHASE_CAPTURE);
-  gtk_widget_add_controller (self->scrolled, scroll);
-
-  g_signal_connect_swapped (pinch, "begin", G_CALLBACK (pinch_begin_cb), self);
-  g_signal_connect_swapped (pinch, "scale-changed", G_CALLBACK (pinch_cb), self);
-  gtk_event_controller_set_propagation_phase (GTK_EVENT_CONTROLLER (pinch), GTK_PHASE_CAPTURE);
-  gtk_widget_add_controller (pages, GTK_EVENT_CONTROLLER (pinch));
-
-  gtk_gesture_single_set_button (GTK_GESTURE_SINGLE (menu), GDK_BUTTON_SECONDARY);
-  g_signal_connect_swapped (menu, "pressed", G_CALLBACK (menu_cb), self);
-  gtk_widget_add_controller (pages, GTK_EVENT_CONTROLLER (menu));
-
-  g_signal_connect_swapped (key, "key-pressed", G_CALLBACK (key_cb), self);
-  g_signal_connect_swapped (key, "key-released", G_CALLBACK (key_released_cb), self);
-  gtk_widget_add_controller (GTK_WIDGET (self), key);
-
-  g_signal_connect_swapped (focus, "leave", G_CALLBACK (focus_out_cb), self);
-  gtk_widget_add_controller (GTK_WIDGET (self), focus);
 }
 
 /* Widget */
@@ -402,6 +301,7 @@ sb_canvas_class_init (SbCanvasClass *klass)
   object_class->set_property = sb_canvas_set_property;
   object_class->dispose = sb_canvas_dispose;
   widget_class->grab_focus = sb_canvas_grab_focus;
+  widget_class->realize = sb_canvas_realize;
 
   props[PROP_ZOOM] =
       g_param_spec_double ("zoom", NULL, NULL, SB_ZOOM_LEAST, SB_ZOOM_MOST, 1, flags);
@@ -466,11 +366,11 @@ sb_canvas_new (SbArtStore *store, SbSelection *selection)
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scrolled), GTK_WIDGET (self->pages));
   sb_canvas_drag_attach (self->pages);
   sb_canvas_drop_attach (self->pages, G_CALLBACK (files_dropped_cb), self);
-  add_controllers (self);
+  sb_canvas_input_attach (self, self->scrolled);
   g_signal_connect_swapped (self->pages, "layout-changed", G_CALLBACK (layout_changed_cb), self);
   g_signal_connect_swapped (self->pages, "synced", G_CALLBACK (synced_cb), self);
   sb_pages_view_set_overlay (self->pages, SB_OVERLAY_STRIP);
-  sb_pages_view_set_scale (self->pages, FALLBACK_DPI / SB_MM_PER_INCH, 0, 0);
+  sb_pages_view_set_scale (self->pages, sb_monitor_scale_of (NULL), 0, 0);
   synced_cb (self);
   return GTK_WIDGET (self);
 }
