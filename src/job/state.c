@@ -7,6 +7,13 @@
 
 #define GAP_DEFAULT 4000 /* um, handbook 4.3: singles cut through with scissors */
 
+const char *
+sb_stock_get_label (const SbStock *stock)
+{
+  /* The translation of nothing is the catalogue's head. */
+  return stock->name[0] ? _ (stock->name) : "";
+}
+
 SbState *
 sb_state_new (const char *paper_name, sb_um width, sb_um height)
 {
@@ -19,7 +26,7 @@ sb_state_new (const char *paper_name, sb_um width, sb_um height)
   state->margins_source = SB_MARGINS_FALLBACK;
   state->gap = GAP_DEFAULT;
   state->stock = (SbStock){
-      .name = g_strdup (_ ("Matte sticker paper")), .inkjet_ok = TRUE, .rgb = SB_STOCK_WHITE};
+      .name = g_strdup (N_ ("Matte sticker paper")), .inkjet_ok = TRUE, .rgb = SB_STOCK_WHITE};
   state->designs = g_ptr_array_new_with_free_func ((GDestroyNotify)sb_design_unref);
   state->pages = g_ptr_array_new_with_free_func ((GDestroyNotify)sb_page_unref);
   g_ptr_array_add (state->pages, sb_page_new (1, NULL, 0));

@@ -48,7 +48,7 @@ typedef enum {
 
 /* What the pages are made of. */
 typedef struct {
-  char *name; /* "Matte sticker paper" */
+  char *name; /* "Matte sticker paper": one of ours in English, or the maker's own */
   gboolean inkjet_ok, laser_ok;
   gboolean film;       /* vinyl, polypropylene, PET */
   double drying_hours; /* 0..SB_DRYING_MOST_HOURS */
@@ -56,6 +56,8 @@ typedef struct {
 } SbStock;
 
 gboolean sb_margins_equal (const SbMargins *a, const SbMargins *b);
+/* The name in the maker's language. Borrowed. */
+const char *sb_stock_get_label (const SbStock *stock);
 gboolean sb_stock_equal (const SbStock *a, const SbStock *b);
 
 /* Ranges of the sheet, um: a side of the page and each margin; the gap. */

@@ -89,7 +89,8 @@ reckon_paper (SbReckoning *r)
   double in_pack = r->rates[SB_RATE_STOCK_SHEETS];
   double price = sb_reckon_price (r, SB_RATE_STOCK_PRICE), each = price / in_pack;
   r->paper = (r->sheets + tests) * each;
-  SbFigure *figure = sb_reckon_add (r, "paper", r->state->stock.name, SB_FIGURE_MONEY, r->paper);
+  SbFigure *figure =
+      sb_reckon_add (r, "paper", sb_stock_get_label (&r->state->stock), SB_FIGURE_MONEY, r->paper);
   sb_figure_explain (figure, _ ("%s a pack ÷ %g sheets in it = %s a sheet"),
                      sb_reckon_money (r, price), in_pack, sb_reckon_fine (r, each));
   sb_figure_explain (figure, _ ("%u sheets for the pages + %g for tests = %g"), r->sheets, tests,

@@ -78,7 +78,7 @@ add_pages (SbLeaflet *leaflet, const SbState *state)
       continue;
     g_autofree char *words = g_strdup_printf (
         _ ("Page %u: %u pieces, on %s"), k + 1, page->n_pieces + page->n_placements,
-        sb_order_is_card_page (state, k) ? _ ("card") : state->stock.name);
+        sb_order_is_card_page (state, k) ? _ ("card") : sb_stock_get_label (&state->stock));
     add_line (leaflet, TRUE, words, ngettext ("%d time", "%d times", (gulong)times), times);
   }
   if (state->stock.drying_hours > 0)

@@ -239,6 +239,33 @@ sb_impose_layout (const SbState *state, guint layout_id)
   return sb_edit_set_pages (state, (SbPage *const *)pages->pdata, pages->len);
 }
 
+static gboolean
+is_laid (const SbState *state, guint layout_id)
+{
+  for (guint i = 0; i < state->pages->len; i++) {
+    const SbPage *page = state->pages->pdata[i];
+    if (page->n_placements > 0 && page->layout_id == layout_id)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+SbState *
+sb_impose_all (const SbState *state)
+{
+  SbState *next = sb_state_ref ((SbState *)state);
+
+  for (guint i = 0; i < state->layouts->len; i++) {
+    const SbLayout *layout = state->layouts->pdata[i];
+    if (!is_laid (state, layout->id))
+      continue;
+    SbState *laid = sb_impose_layout (next, layout->id);
+    sb_state_unref (next);
+    next = laid;
+  }
+  return next;
+}
+
 /* The test corner */
 
 static gboolean

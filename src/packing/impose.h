@@ -31,6 +31,9 @@ guint sb_impose_count (const SbState *state, const SbLayout *layout);
  * itself (ref'd) where nothing changes, as when the layout is larger than the page. */
 SbState *sb_impose_layout (const SbState *state, guint layout_id) G_GNUC_WARN_UNUSED_RESULT;
 
+/* The same for every layout that is on pages: paper or margins are others. */
+SbState *sb_impose_all (const SbState *state) G_GNUC_WARN_UNUSED_RESULT;
+
 /* A spot for a test cut, beside the sheets of a page, that finds the knife's pressure before it
  * matters (handbook section 10). */
 #define SB_TEST_CORNER_UM 10000

@@ -25,7 +25,7 @@ check_laser (const SbStock *stock, gboolean part_used, char **message)
                   : _ ("“%s” is not rated for laser printers: its adhesive can ooze and give off "
                        "fumes at about 200 °C. Use stock that its maker rates for laser "
                        "printers."),
-      stock->name);
+      sb_stock_get_label (stock));
   return SB_MEDIA_REFUSED;
 }
 
@@ -39,13 +39,13 @@ sb_media_check (const SbStock *stock, SbPrinterKind kind, gboolean part_used, ch
     *message = g_strdup_printf (
         _ ("This printer does not say whether it is a laser. If it is, do not print on “%s”: heat "
            "can melt it or loosen its adhesive. Follow the makers of printer and paper."),
-        stock->name);
+        sb_stock_get_label (stock));
     return SB_MEDIA_CAUTION;
   }
   if (kind == SB_PRINTER_INKJET && !stock->inkjet_ok) {
     *message = g_strdup_printf (_ ("“%s” is not coated for inkjet: ink may stay wet and smear. Try "
                                    "one sheet first."),
-                                stock->name);
+                                sb_stock_get_label (stock));
     return SB_MEDIA_CAUTION;
   }
   if (part_used) {

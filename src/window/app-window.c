@@ -226,6 +226,26 @@ outside_response_cb (SbAppWindow *self, int response)
     sb_window_files_reload (self);
 }
 
+/* For the next window. */
+static void
+remember (SbAppWindow *self)
+{
+  gboolean maximized = gtk_window_is_maximized (GTK_WINDOW (self));
+
+  if (!maximized) {
+    int width, height;
+    gtk_window_get_default_size (GTK_WINDOW (self), &width, &height);
+    g_object_set (self->preferences, "window-width", width, "window-height", height, NULL);
+  }
+  g_object_set (self->preferences, "window-maximized", maximized, NULL);
+  if (self->canvas) {
+    double zoom = 0;
+    if (!sb_canvas_is_fitting (SB_CANVAS (self->canvas)))
+      g_object_get (self->canvas, "zoom", &zoom, NULL);
+    g_object_set (self->preferences, "zoom", zoom, NULL);
+  }
+}
+
 static gboolean
 sb_app_window_close_request (GtkWindow *window)
 {
@@ -237,13 +257,7 @@ sb_app_window_close_request (GtkWindow *window)
   }
   if (self->autosave)
     sb_autosave_stop (self->autosave);
-  gboolean maximized = gtk_window_is_maximized (window);
-  if (!maximized) {
-    int width, height;
-    gtk_window_get_default_size (window, &width, &height);
-    g_object_set (self->preferences, "window-width", width, "window-height", height, NULL);
-  }
-  g_object_set (self->preferences, "window-maximized", maximized, NULL);
+  remember (self);
   return GTK_WINDOW_CLASS (sb_app_window_parent_class)->close_request (window);
 }
 
@@ -439,6 +453,10 @@ add_canvas (SbAppWindow *self)
   g_object_set (self->canvas, "unit", sb_desk_get_unit (self->desk), NULL);
   sb_canvas_set_job (SB_CANVAS (self->canvas), sb_desk_get_job (self->desk));
   sb_canvas_set_checker (SB_CANVAS (self->canvas), sb_desk_get_checker (self->desk));
+  double zoom = 0;
+  g_object_get (self->preferences, "zoom", &zoom, NULL);
+  if (zoom >= SB_ZOOM_LEAST)
+    g_object_set (self->canvas, "zoom", zoom, NULL);
 }
 
 static void

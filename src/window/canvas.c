@@ -414,6 +414,14 @@ sb_canvas_zoom_fit (SbCanvas *self)
   sb_pages_view_fit (self->pages, self->page);
 }
 
+gboolean
+sb_canvas_is_fitting (SbCanvas *self)
+{
+  g_return_val_if_fail (SB_IS_CANVAS (self), FALSE);
+
+  return sb_pages_view_is_fitting (self->pages);
+}
+
 void
 sb_canvas_zoom_true (SbCanvas *self)
 {

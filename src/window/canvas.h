@@ -59,6 +59,7 @@ void sb_canvas_set_checker (SbCanvas *self, SbChecker *checker);
 /* Fits the page in view into the canvas, and goes on fitting while the window changes its size
  * until the maker zooms. */
 void sb_canvas_zoom_fit (SbCanvas *self);
+gboolean sb_canvas_is_fitting (SbCanvas *self);
 /* As large as the paper will be, by the monitor's own measures times the calibration. */
 void sb_canvas_zoom_true (SbCanvas *self);
 /* Brings the selected pieces into view as large as fits. */

@@ -311,6 +311,7 @@ add_measures (SbDetailsLayout *self, GtkGrid *grid, int row)
                                      sb_um_to_mm (measures[i].least), "upper",
                                      sb_um_to_mm (measures[i].most), NULL);
     g_signal_connect (self->entries[i], "committed", G_CALLBACK (measure_cb), self);
+    gtk_widget_set_valign (GTK_WIDGET (self->entries[i]), GTK_ALIGN_CENTER);
     gtk_grid_attach (grid, GTK_WIDGET (self->entries[i]), 1, row + (int)i, 1, 1);
   }
 }

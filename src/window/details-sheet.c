@@ -5,6 +5,7 @@
 
 #include "job/edit.h"
 #include "output/export.h"
+#include "packing/impose.h"
 #include "window/details-sheet.h"
 #include "window/measure-entry.h"
 #include "window/printer-margins.h"
@@ -60,6 +61,14 @@ struct _SbDetailsSheet {
 
 G_DEFINE_FINAL_TYPE (SbDetailsSheet, sb_details_sheet, GTK_TYPE_WIDGET)
 
+/* Sheets and cards are laid anew on what is another page now. Takes `next`. */
+static void
+edit_page (SbDetailsSheet *self, SbState *next, const char *name)
+{
+  sb_job_edit (sb_desk_get_job (self->desk), sb_impose_all (next), name, NULL);
+  sb_state_unref (next);
+}
+
 static void
 edit (SbDetailsSheet *self, SbState *next, const char *name)
 {
@@ -85,12 +94,12 @@ set_paper (SbDetailsSheet *self, const char *name, sb_um width, sb_um height)
       sb_margins_sheet_from_page (state->margins, state->page_width > state->page_height);
   g_autoptr (SbState) paper = sb_edit_set_paper (state, name, width, height);
 
-  edit (self,
-        state->overshoot > 0
-            ? sb_state_ref (paper) /* its margins follow the paper by themselves */
-            : sb_edit_set_margins (paper, sb_margins_page_from_sheet (sheet, width > height),
-                                   state->margins_source),
-        _ ("Change Paper"));
+  edit_page (self,
+             state->overshoot > 0
+                 ? sb_state_ref (paper) /* its margins follow the paper by themselves */
+                 : sb_edit_set_margins (paper, sb_margins_page_from_sheet (sheet, width > height),
+                                        state->margins_source),
+             _ ("Change Paper"));
   ask_printer (self);
 }
 
@@ -153,8 +162,9 @@ margins_committed_cb (SbDetailsSheet *self)
       .bottom = sb_um_from_mm (sb_measure_entry_get_value (self->bottom_entry)),
       .left = sb_um_from_mm (sb_measure_entry_get_value (self->left_entry)),
   };
-  edit (self, sb_edit_set_margins (sb_desk_get_settled (self->desk), margins, SB_MARGINS_TYPED),
-        _ ("Non-printable Strip"));
+  edit_page (self,
+             sb_edit_set_margins (sb_desk_get_settled (self->desk), margins, SB_MARGINS_TYPED),
+             _ ("Non-printable Strip"));
 }
 
 static void
@@ -173,7 +183,7 @@ stock_changed_cb (SbDetailsSheet *self)
   if (self->updating || selected >= G_N_ELEMENTS (stocks))
     return;
   SbStock stock = {
-      .name = (char *)_ (stocks[selected].name),
+      .name = (char *)stocks[selected].name,
       .inkjet_ok = stocks[selected].inkjet_ok,
       .laser_ok = stocks[selected].laser_ok,
       .film = stocks[selected].film,
@@ -248,16 +258,16 @@ update_stock (SbDetailsSheet *self, SbState *state)
 {
   GtkStringList *names = GTK_STRING_LIST (gtk_drop_down_get_model (self->stock_drop));
   guint selected = G_N_ELEMENTS (stocks);
-  const char *caution = NULL;
+  const char *label = sb_stock_get_label (&state->stock), *caution = NULL;
 
   for (guint i = 0; i < G_N_ELEMENTS (stocks); i++)
-    if (g_str_equal (_ (stocks[i].name), state->stock.name))
+    if (g_str_equal (_ (stocks[i].name), label))
       selected = i;
   /* A stock of the maker's own from the file stands last. */
-  gtk_string_list_splice (
-      names, G_N_ELEMENTS (stocks),
-      g_list_model_get_n_items (G_LIST_MODEL (names)) - (guint)G_N_ELEMENTS (stocks),
-      selected == G_N_ELEMENTS (stocks) ? (const char *[]){state->stock.name, NULL} : NULL);
+  gtk_string_list_splice (names, G_N_ELEMENTS (stocks),
+                          g_list_model_get_n_items (G_LIST_MODEL (names)) -
+                              (guint)G_N_ELEMENTS (stocks),
+                          selected == G_N_ELEMENTS (stocks) ? (const char *[]){label, NULL} : NULL);
   gtk_drop_down_set_selected (self->stock_drop, selected);
   gtk_switch_set_active (self->inkjet_switch, state->stock.inkjet_ok);
   gtk_switch_set_active (self->laser_switch, state->stock.laser_ok);

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "window/foot.h"
+#include "window/layouts-pane.h"
 
 struct _SbFoot {
   GtkWidget parent_instance;
@@ -59,24 +60,28 @@ describe_free_spot (SbFoot *self, const SbPageFigures *figures)
   return g_strdup_printf (_ ("largest free spot %s"), size);
 }
 
-/* "Page 1 of 2 · 26 pieces · 18.4 % waste · largest free spot 38 × 31 mm" */
+/* "Page 1 of 2 · 26 pieces · 18.4 % waste · largest free spot 38 × 31 mm"; what a sheet or card
+ * leaves free is no waste: it is meant to be. */
 static void
 update_figures (SbFoot *self)
 {
-  guint n_pages = sb_desk_get_state (self->desk)->pages->len;
+  SbState *state = sb_desk_get_state (self->desk);
+  guint n_pages = state->pages->len;
   guint page = 0;
 
   g_object_get (self->canvas, "page", &page, NULL);
   const SbPageFigures *figures = sb_checker_get_figures (sb_desk_get_checker (self->desk), page);
   g_autofree char *pages =
-      g_strdup_printf (_ ("Page %u of %u"), MIN (page, n_pages - 1) + 1, n_pages);
+      state->view ? g_strdup (sb_layout_kind_get_word (state->view->kind))
+                  : g_strdup_printf (_ ("Page %u of %u"), MIN (page, n_pages - 1) + 1, n_pages);
   if (!figures) {
     gtk_label_set_label (GTK_LABEL (self->figures_label), pages);
     return;
   }
   g_autofree char *pieces =
       g_strdup_printf (ngettext ("%u piece", "%u pieces", figures->pieces), figures->pieces);
-  g_autofree char *waste = g_strdup_printf (_ ("%.1f %% waste"), figures->waste_percent);
+  g_autofree char *waste = g_strdup_printf (state->view ? _ ("%.1f %% free") : _ ("%.1f %% waste"),
+                                            figures->waste_percent);
   g_autofree char *spot = describe_free_spot (self, figures);
   g_autofree char *text = g_strdup_printf ("%s · %s · %s · %s", pages, pieces, waste, spot);
   gtk_label_set_label (GTK_LABEL (self->figures_label), text);

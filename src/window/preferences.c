@@ -7,7 +7,7 @@ struct _SbPreferences {
   GObject parent_instance;
 
   GSettings *settings; /* or NULL */
-  GValue values[13];   /* by property id */
+  GValue values[14];   /* by property id */
 };
 
 G_DEFINE_FINAL_TYPE (SbPreferences, sb_preferences, G_TYPE_OBJECT)
@@ -25,6 +25,7 @@ enum {
   PROP_WINDOW_WIDTH,
   PROP_WINDOW_HEIGHT,
   PROP_WINDOW_MAXIMIZED,
+  PROP_ZOOM,
   PROP_PAPER,
   N_PROPS,
 };
@@ -106,6 +107,7 @@ sb_preferences_class_init (SbPreferencesClass *klass)
       g_param_spec_int ("window-height", NULL, NULL, 0, G_MAXINT, 860, flags);
   props[PROP_WINDOW_MAXIMIZED] =
       g_param_spec_boolean ("window-maximized", NULL, NULL, FALSE, flags);
+  props[PROP_ZOOM] = g_param_spec_double ("zoom", NULL, NULL, 0, 8, 0, flags);
   props[PROP_PAPER] = g_param_spec_string ("paper", NULL, NULL, "", flags);
   g_object_class_install_properties (object_class, N_PROPS, props);
 }

@@ -435,7 +435,8 @@ add_tab (Handoff *handoff, GtkPrintUnixDialog *dialog)
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
   g_autofree char *advice = sb_media_advice (&handoff->state->stock, SB_PRINTER_KIND_UNKNOWN);
-  g_autofree char *about = g_strdup_printf ("%s\n%s", handoff->state->stock.name, advice);
+  g_autofree char *about =
+      g_strdup_printf ("%s\n%s", sb_stock_get_label (&handoff->state->stock), advice);
   GtkWidget *label = gtk_label_new (about);
 
   gtk_widget_set_margin_top (box, 18);

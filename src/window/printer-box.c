@@ -159,7 +159,7 @@ update_stock (SbPrinterBox *self, SbState *state)
   const SbPrinter *printer = get_printer (self);
   SbPrinterKind kind = printer ? printer->kind : SB_PRINTER_KIND_UNKNOWN;
   g_autofree char *advice = sb_media_advice (&state->stock, kind);
-  g_autofree char *about = g_strdup_printf ("%s\n%s", state->stock.name, advice);
+  g_autofree char *about = g_strdup_printf ("%s\n%s", sb_stock_get_label (&state->stock), advice);
   g_autofree char *caution = NULL;
 
   gtk_label_set_label (GTK_LABEL (self->advice_label), about);

@@ -6,6 +6,7 @@
 #include "job/edit.h"
 #include "output/export.h"
 #include "printing/run.h"
+#include "packing/impose.h"
 #include "window/printer-margins.h"
 
 /* What was asked, and the answer. */
@@ -54,11 +55,11 @@ answered_cb (GObject *source, GAsyncResult *result, gpointer user_data)
     return;
   g_autoptr (SbState) with_printer = sb_edit_set_printer (state, question->printer);
   const SbState *suited = question->suited;
-  sb_job_edit (sb_desk_get_job (question->desk),
-               suited->overshoot > 0
-                   ? sb_edit_set_borderless (with_printer, suited->overshoot)
-                   : sb_edit_set_margins (with_printer, suited->margins, suited->margins_source),
-               name, "printer");
+  g_autoptr (SbState) next =
+      suited->overshoot > 0
+          ? sb_edit_set_borderless (with_printer, suited->overshoot)
+          : sb_edit_set_margins (with_printer, suited->margins, suited->margins_source);
+  sb_job_edit (sb_desk_get_job (question->desk), sb_impose_all (next), name, "printer");
 }
 
 static void

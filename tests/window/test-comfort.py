@@ -8,8 +8,23 @@ from driver import App, command, folder, pieces, read_job, wait
 from jobs import art, job_with_piece, new_job
 
 
+def walk_to(app, node):
+    """Tab until the focus is in a node, as a maker without a pointer does."""
+    focused = App.at_spi.STATE_FOCUSED
+
+    def has_focus(at):
+        return at.getState().contains(focused) or any(
+            child is not None and has_focus(child) for child in at)
+    for _ in range(80):
+        if has_focus(node):
+            return
+        app.key("Tab")
+    raise AssertionError(f"Tab never came to “{node.name}”")
+
+
 def test_the_main_job_without_a_pointer():
-    """Artwork in, three wanted, arranged, proofed and saved: keys only."""
+    """Artwork in, its border, three wanted, arranged, proofed, saved, exported and up to the print
+    dialog: keys only."""
     path = os.path.join(folder(), "keys.stickleback")
     app = App()
     app.find("New from paper size")
@@ -18,14 +33,34 @@ def test_the_main_job_without_a_pointer():
     app.key("ctrl+i")
     app.type_path("Add Artwork", art("tomato.png"), keys=True)
     app.find("tomato, ", "list item", begins=True)
+
+    walk_to(app, app.find("tomato, ", "list item", begins=True))
+    walk_to(app, app.find("tomato, Copies wanted", "spin button"))
+    app.key("ctrl+a")
+    app.type("3")
+    app.key("Return")
+    wait("three wanted", lambda: app.look("tomato, ", "list item", begins=True).name.endswith(
+        "0 of 3 placed"))
+    walk_to(app, app.find("Border width", "text"))
+    app.key("ctrl+a")
+    app.type("4mm")
+    app.key("Return")
     app.key("ctrl+r")
-    app.find("tomato, piece 1", begins=True, patience=90)
+    app.find("tomato, piece 3", begins=True, patience=90)
     app.key("F8")
     app.find("Nothing is lost. Every sticker prints whole.") if not app.look(
         "Note: ", "list item", begins=True) else None
     app.key("ctrl+s")
     app.type_path("Save Job", path, keys=True)
-    assert len(pieces(wait("the file", lambda: read_job(path)))) == 1
+    job = wait("the file", lambda: read_job(path))
+    assert len(pieces(job)) == 3 and job["designs"][0]["border"]["width_mm"] == 4, job
+    pdf = os.path.join(folder(), "keys.pdf")
+    app.key("ctrl+e")
+    app.type_path("Export", pdf, keys=True)
+    app.find("Exported keys.pdf")
+    assert os.path.getsize(pdf) > 1000
+    app.key("ctrl+p")
+    wait("the print dialog", lambda: app.window_ids("^Print$"))
     app.stop()
 
 

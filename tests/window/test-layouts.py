@@ -36,6 +36,18 @@ def test_a_sheet_is_filled_and_laid():
         "Sticker sheet", "list item").description or ""))
     job = app.save(path)
     assert sum(len(page["placements"]) for page in job["pages"]) == 5, job["pages"]
+
+    # On narrower paper they are laid anew, all of them on it.
+    def right_edge(job):
+        sheet, = job["layouts"]
+        return max(laid["x_um"] + sheet["height_um" if laid["turned"] else "width_um"]
+                   for page in job["pages"] for laid in page["placements"])
+    assert right_edge(job) > 150000
+    app.click(app.find("Back to Pages", "push button"))
+    app.fill(app.find("Width of the paper", "text"), "150mm")
+    job = app.save(path)
+    assert right_edge(job) <= 150000, job["pages"]
+    assert sum(len(page["placements"]) for page in job["pages"]) == 5, job["pages"]
     app.stop()
 
 

@@ -197,6 +197,47 @@ def test_a_read_only_folder_is_told_and_nothing_is_lost():
         app.stop()
 
 
+def test_the_window_is_as_it_was_left():
+    """Size, zoom, switches, unit and panes, from one run of the program to the next."""
+    path = job_with_piece("again.stickleback")
+    # In a file, where the settings of tests otherwise go with the program.
+    env = {"GSETTINGS_BACKEND": "keyfile"}
+
+    def look(app):
+        strip, waste = app.find("Non-printable strip", "label"), app.look("Waste: ", "label", begins=True)
+        window = app.window_ids("again")[0]
+        size = driver.run("xdotool", "getwindowgeometry", window).split("Geometry:")[1].strip()
+        zoom = app.find("Zoom", "slider").queryValue().currentValue
+        return bool(strip), bool(waste), size, round(zoom, 6)
+
+    app = App(path, env=env)
+    app.find("tomato, piece 1", begins=True)
+    first = look(app)
+    window = app.window_ids("again")[0]
+    driver.run("xdotool", "windowsize", "--sync", window, "1200", "780")
+    app.key("ctrl+3", "ctrl+plus", "ctrl+plus", "shift+F9")
+    app.find("Waste: ", "label", begins=True)
+    app.gone("Artwork width", "text")
+    app.key("ctrl+comma")
+    app.click(app.find("Unit of length", "combo box"))
+    app.key("Down", "Down", "Down", "Return")
+    app.find("1.59 × 1.59", "label", begins=True)  # 40.4 mm of finished size, told in inches
+    app.key("Escape")
+    app.gone("Unit of length", "combo box")
+    left = look(app)
+    app.key("ctrl+w")
+    wait("the program to end", lambda: app.process.poll() is not None)
+    app.stop()
+    assert left != first
+
+    app = App(path, env=env)
+    app.find("tomato, piece 1", begins=True)
+    wait("everything as it was", lambda: look(app) == left)
+    assert not app.look("Width of the paper", "text")
+    app.find("1.59 × 1.59", "label", begins=True)
+    app.stop()
+
+
 def test_recent_jobs_open_from_the_start_page():
     path = job_with_piece("recent.stickleback")
     app = App(path)
@@ -219,4 +260,4 @@ driver.main(test_new_from_paper_size_and_save_as, test_save_as_gives_the_ending,
             test_a_change_by_another_program_is_told,
             test_a_damaged_file_is_told_and_leaves_the_window_empty,
             test_a_read_only_folder_is_told_and_nothing_is_lost,
-            test_recent_jobs_open_from_the_start_page)
+            test_the_window_is_as_it_was_left, test_recent_jobs_open_from_the_start_page)
