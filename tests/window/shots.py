@@ -208,6 +208,20 @@ def long_strings_sheet(name):
     return app
 
 
+@shot()
+def right_to_left(name):
+    """Mirrored, as in a Hebrew locale, which is made here: systems seldom have it."""
+    place = os.path.join(driver.folder(), "locales")
+    os.makedirs(place)
+    driver.run("localedef", "-i", "he_IL", "-f", "UTF-8", os.path.join(place, "he_IL.UTF-8"),
+               check=False)
+    os.environ.update(LOCPATH=place, LC_ALL="he_IL.UTF-8")
+    app = open_demo()
+    app.click(some_piece(app))
+    take(app, name)
+    return app
+
+
 @shot(screen="2880x1800")
 def scale_200(name):
     os.environ["GDK_SCALE"] = "2"
