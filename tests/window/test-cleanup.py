@@ -43,12 +43,10 @@ def picture(app):
 
 def shown(app, px_width, px_height):
     """Where a px of the fitted picture is on the screen."""
-    app.press(app.find("Fit the picture", "push button"))
-    x, y = app.centre(picture(app))
-    _, _, width, height = app.place_of(picture(app))
+    x, y, width, height = app.place_of(picture(app))
     scale = min((width - 48) / px_width, (height - 48) / px_height)
-    return lambda px, py: (round(x + (px - px_width / 2) * scale),
-                           round(y + (py - px_height / 2) * scale))
+    return lambda px, py: (round(x + width / 2 + (px - px_width / 2) * scale),
+                           round(y + height / 2 + (py - px_height / 2) * scale))
 
 
 def pressed(app, name):

@@ -269,6 +269,27 @@ write_changed (const SbState *state, const char *from, const char *to)
   write_container (state, changed, strlen (changed));
 }
 
+/* White stock is written as jobs were before stock had a colour. */
+START_TEST (test_the_stocks_colour_is_kept)
+{
+  g_autoptr (SbState) white = sb_make_job (1);
+  SbStock kraft = white->stock;
+  kraft.rgb = 0xc2996b;
+  g_autoptr (SbState) state = sb_edit_set_stock (white, &kraft);
+  g_autofree char *json = sb_job_json_write (white, NULL);
+  ck_assert_ptr_null (strstr (json, "\"rgb\""));
+  ck_assert (sb_job_file_save (state, path, NULL, NULL));
+  g_autoptr (SbState) loaded = sb_job_file_load (path, NULL, NULL);
+  ck_assert_uint_eq (loaded->stock.rgb, 0xc2996b);
+  write_changed (state, ",\"rgb\":12753259", "");
+  g_autoptr (SbState) older = sb_job_file_load (path, NULL, NULL);
+  ck_assert_ptr_nonnull (older);
+  ck_assert_uint_eq (older->stock.rgb, 0xffffff);
+  write_changed (state, "\"rgb\":12753259", "\"rgb\":16777216");
+  expect_error (SB_FILE_ERROR_FORMAT, "rgb");
+}
+END_TEST
+
 START_TEST (test_hostile_values)
 {
   static const struct {
@@ -635,6 +656,7 @@ main (void)
   tcase_add_test (tcase, test_the_type_stands_at_the_start);
   tcase_add_test (tcase, test_another_reader_reads_the_container);
   tcase_add_test (tcase, test_artwork_is_kept_once);
+  tcase_add_test (tcase, test_the_stocks_colour_is_kept);
   tcase_add_test (tcase, test_hostile_values);
   tcase_add_test (tcase, test_hostile_changes_by_hand);
   tcase_add_test (tcase, test_a_newer_format_is_told_apart);
