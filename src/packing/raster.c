@@ -83,8 +83,10 @@ raise_levels (SbRaster *raster, guint first, guint last)
     for (guint level = 1; level < raster->n_levels; level++) {
       const guint64 *from = level_row (raster, level - 1, row);
       guint64 *to = level_row (raster, level, row);
-      memcpy (to, from, words * sizeof *to);
-      keep_shifted (to, words, from, 1u << (level - 1));
+      guint by = 1u << (level - 1), n = words - MIN (words, by / 64);
+      memcpy (to, from, n * sizeof *to);
+      memset (to + n, 0, (words - n) * sizeof *to); /* they would reach past the row's end */
+      keep_shifted (to, n, from, by);
     }
   }
 }

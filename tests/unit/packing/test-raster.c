@@ -7,7 +7,7 @@
 #include "suite.h"
 
 #define N_LYING 8
-#define STEP 500
+#define STEP 150
 #define GAP 1500
 
 static const SbIBox box = {3000, -2000, 103000, 90000};
