@@ -90,7 +90,8 @@ along (SbRuler *self, double at, double size, double depth)
 static void
 append_label (SbRuler *self, GtkSnapshot *snapshot, double at, double value, const GdkRGBA *colour)
 {
-  g_autofree char *text = g_strdup_printf ("%g", value);
+  /* The mark keeps the sign before the number where words go from right to left. */
+  g_autofree char *text = g_strdup_printf ("\u200e%g", value);
   g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (GTK_WIDGET (self), text);
   PangoAttrList *attributes = pango_attr_list_new ();
   gboolean lies = self->orientation == GTK_ORIENTATION_HORIZONTAL;

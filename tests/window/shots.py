@@ -210,13 +210,16 @@ def long_strings_sheet(name):
 
 @shot()
 def right_to_left(name):
-    """Mirrored, as in a Hebrew locale, which is made here: systems seldom have it."""
+    """Mirrored, as in a Hebrew locale, which is made here: systems seldom have it. The words are
+    those of long_strings."""
     place = os.path.join(driver.folder(), "locales")
     os.makedirs(place)
     driver.run("localedef", "-i", "he_IL", "-f", "UTF-8", os.path.join(place, "he_IL.UTF-8"),
                check=False)
     os.environ.update(LOCPATH=place, LC_ALL="he_IL.UTF-8")
-    app = open_demo()
+    driver.PROGRAM = os.environ["SB_SHOTS_LONG"]
+    app = driver.App(demo())
+    driver.wait("the designs", lambda: app.look("tomato, piece 1", begins=True))
     app.click(some_piece(app))
     take(app, name)
     return app

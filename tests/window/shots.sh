@@ -27,6 +27,9 @@ msgen "$long/all.pot" | sed 's/charset=CHARSET/charset=UTF-8/' | msgfilter --kee
   perl -0777 -pe 'unless (/\n/) { $_ .= " üüüüü" x int(length() * 0.08 + 1) }' \
   2>/dev/null >"$long/xx.po"
 msgfmt -o "$long/po/xx/LC_MESSAGES/stickleback.mo" "$long/xx.po"
+# Right to left only goes what speaks a language that does.
+mkdir -p "$long/po/he/LC_MESSAGES"
+cp "$long/po/xx/LC_MESSAGES/stickleback.mo" "$long/po/he/LC_MESSAGES/"
 export SB_SHOTS_LONG="$long/src/stickleback"
 
 status=0
