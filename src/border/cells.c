@@ -113,6 +113,21 @@ find_intervals (SbCells *cells, const SbPoint *sites, const guint8 *acute)
   }
 }
 
+static void
+find_blocks (SbCells *cells)
+{
+  guint n = cells->mesh->n_edges;
+  cells->blocks = g_new (SbKinkRange, n / SB_CELLS_BLOCK + 1);
+  for (guint e = 0; e < n; e += SB_CELLS_BLOCK) {
+    SbKinkRange block = {FAR, -1};
+    for (guint k = e; k < MIN (e + SB_CELLS_BLOCK, n); k++) {
+      block.from = MIN (block.from, cells->ranges[k].from);
+      block.to = MAX (block.to, cells->ranges[k].to);
+    }
+    cells->blocks[e / SB_CELLS_BLOCK] = block;
+  }
+}
+
 SbCells *
 sb_cells_new (const SbChain *chain, gboolean with_holes)
 {
@@ -125,14 +140,15 @@ sb_cells_new (const SbChain *chain, gboolean with_holes)
     places[i] = sites[i].p;
     cells->points[i] = sites[i].point;
   }
-  sb_block_free (sites, chain->n_points * sizeof *sites);
+  sb_block_free (sites);
   cells->mesh = sb_mesh_new (places, n);
   guint n_edges = cells->mesh->n_edges;
   cells->ranges = sb_block_new (n_edges * sizeof *cells->ranges);
   g_autofree guint8 *acute = g_malloc (n_edges);
   measure_triangles (cells, places, acute);
   find_intervals (cells, places, acute);
-  sb_block_free (places, n * sizeof *places);
+  find_blocks (cells);
+  sb_block_free (places);
   return cells;
 }
 
@@ -141,8 +157,9 @@ sb_cells_free (SbCells *cells)
 {
   if (cells == NULL)
     return;
-  g_free (cells->points);
-  sb_block_free (cells->ranges, cells->mesh->n_edges * sizeof *cells->ranges);
   sb_mesh_free (cells->mesh);
+  g_free (cells->points);
+  g_free (cells->blocks);
+  sb_block_free (cells->ranges);
   g_free (cells);
 }

@@ -23,7 +23,10 @@ typedef struct {
   SbMesh *mesh;        /* of the sites */
   guint *points;       /* for each site, its point of the chain */
   SbKinkRange *ranges; /* of each edge */
+  SbKinkRange *blocks; /* around those of SB_CELLS_BLOCK edges each */
 } SbCells;
+
+#define SB_CELLS_BLOCK 16
 
 /* Without holes only the artwork's outer rings have cells. */
 SbCells *sb_cells_new (const SbChain *chain, gboolean with_holes) G_GNUC_WARN_UNUSED_RESULT;

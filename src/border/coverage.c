@@ -10,13 +10,6 @@
 #define VECTOR_PIXEL_MM (25.4 / 1200)
 #define VECTOR_MOST_SIDE 7000
 
-/* Eight bytes more, so that readers may take eight pixels at once. */
-static gsize
-plane_size (const SbCoverage *coverage)
-{
-  return coverage->stride * ((gsize)coverage->height + 2 * SB_COVERAGE_FRAME) + 8;
-}
-
 SbCoverage *
 sb_coverage_new (int width, int height)
 {
@@ -24,7 +17,8 @@ sb_coverage_new (int width, int height)
   coverage->width = width;
   coverage->height = height;
   coverage->stride = (gsize)width + 2 * SB_COVERAGE_FRAME;
-  coverage->pixels = sb_block_new (plane_size (coverage));
+  /* Eight bytes more, so that readers may take eight pixels at once. */
+  coverage->pixels = sb_block_new (coverage->stride * ((gsize)height + 2 * SB_COVERAGE_FRAME) + 8);
   return coverage;
 }
 
@@ -33,7 +27,7 @@ sb_coverage_free (SbCoverage *coverage)
 {
   if (coverage == NULL)
     return;
-  sb_block_free (coverage->pixels, plane_size (coverage));
+  sb_block_free (coverage->pixels);
   g_free (coverage);
 }
 
@@ -42,10 +36,11 @@ read_alpha (SbCoverage *coverage, cairo_surface_t *surface)
 {
   const guint8 *data = cairo_image_surface_get_data (surface);
   gsize stride = (gsize)cairo_image_surface_get_stride (surface);
+  int width = coverage->width;
   for (int y = 0; y < coverage->height; y++) {
-    const guint32 *from = (const guint32 *)(const void *)(data + (gsize)y * stride);
-    guint8 *to = sb_coverage_row (coverage, y);
-    for (int x = 0; x < coverage->width; x++)
+    const guint32 *restrict from = (const guint32 *)(const void *)(data + (gsize)y * stride);
+    guint8 *restrict to = sb_coverage_row (coverage, y);
+    for (int x = 0; x < width; x++)
       to[x] = (guint8)(from[x] >> 24);
   }
 }

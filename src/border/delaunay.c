@@ -346,8 +346,7 @@ sb_mesh_new (const SbPoint *points, guint n)
   SbMesh *mesh = g_new0 (SbMesh, 1);
   if (n < 2)
     return mesh;
-  mesh->n_slots = 6 * n;
-  mesh->edges = sb_block_new (mesh->n_slots * sizeof *mesh->edges);
+  mesh->edges = sb_block_new ((gsize)6 * n * sizeof *mesh->edges);
   Pool pool = {0, 6 * n, NONE};
   Part part = {
       .points = points, .order = g_new (guint, n), .n = n, .edges = mesh->edges, .pool = &pool};
@@ -367,6 +366,6 @@ sb_mesh_free (SbMesh *mesh)
 {
   if (mesh == NULL)
     return;
-  sb_block_free (mesh->edges, mesh->n_slots * sizeof *mesh->edges);
+  sb_block_free (mesh->edges);
   g_free (mesh);
 }

@@ -19,7 +19,6 @@ typedef struct {
 typedef struct {
   guint n_edges;
   SbMeshEdge *edges;
-  gsize n_slots; /* for edges */
 } SbMesh;
 
 /* Whole coordinates of at most this size are decided exactly. */

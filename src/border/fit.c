@@ -6,6 +6,7 @@
 
 #include "border/run.h"
 
+#define MOST_PASSES 7 /* to find a curve's handles */
 #define MOST_TURN 1.9 /* radians one cubic may turn */
 #define TINY_MM 2e-5
 #define STRAIGHT_PART 0.1 /* of the tolerance: a flatter cubic is a leg */
@@ -46,7 +47,7 @@ static void
 settle_cubic (const SbRun *run, guint a, guint b, SbCubic *c)
 {
   SbCubic settled;
-  if (b > a + 1 && sb_run_find_cubic (run, a, b, 7, &settled))
+  if (b > a + 1 && sb_run_find_cubic (run, a, b, MOST_PASSES, &settled))
     *c = settled;
 }
 
@@ -187,35 +188,83 @@ look_beyond (const SbRun *run, guint a, guint to, SbCubic *best)
   return a + 1;
 }
 
+/* A curve that is found, but not put out yet. */
+typedef struct {
+  guint from, to;
+  SbCubic c;
+} Found;
+
+/* The longest curve from `a`, at most to `to`. */
+static Found
+find_longest (const SbRun *run, guint a, guint to, guint stride)
+{
+  Found found = {a, a + 1, {{0, 0}}};
+  guint bad = to + 1;
+  SbCubic c;
+  while (found.to + 1 + (found.to - a) / 10 < bad) { /* gallop, then halve */
+    guint b = stride > 0 ? MIN (a + 1 + stride, bad - 1) : found.to + (bad - found.to) / 2;
+    if (may_reach (run, a, b) && try_cubic (run, a, b, &c)) {
+      found.to = b;
+      found.c = c;
+      stride *= 2;
+    } else {
+      bad = b;
+      stride = 0;
+    }
+  }
+  if (found.to == a + 1)
+    found.to = look_beyond (run, a, to, &found.c);
+  settle_cubic (run, a, found.to, &found.c);
+  return found;
+}
+
+#define REMNANT 0.3 /* of the curve before it; a last one so short is evened out with that */
+
+/* Two curves over the same samples, but of like length. */
+static gboolean
+even_out (const SbRun *run, Found *before, Found *last)
+{
+  double from = run->length[before->from], whole = run->length[last->to] - from;
+  if (before->to != last->from ||
+      run->length[last->to] - run->length[last->from] > REMNANT * (run->length[before->to] - from))
+    return FALSE;
+  for (double part = 0.5; part < 0.75; part += 0.1) {
+    Found first = {.from = before->from, .to = before->from + 1}, second = {.to = last->to};
+    while (run->length[first.to] - from < part * whole)
+      first.to++;
+    second.from = first.to;
+    if (second.from < second.to && may_reach (run, second.from, second.to) &&
+        sb_run_find_cubic (run, first.from, first.to, MOST_PASSES, &first.c) &&
+        sb_run_find_cubic (run, second.from, second.to, MOST_PASSES, &second.c)) {
+      *before = first;
+      *last = second;
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
 /* Curves over the samples from..to. */
 static void
 fit_curves (SbOutlineBuilder *builder, const SbRun *run, guint from, guint to)
 {
-  guint a = from, stride = 8;
-  while (a < to) {
-    SbCubic best = {0}, c;
-    guint good = a + 1, bad = to + 1;
-    while (good + 1 + (good - a) / 10 < bad) { /* gallop, then halve */
-      guint b = stride > 0 ? MIN (a + 1 + stride, bad - 1) : good + (bad - good) / 2;
-      if (may_reach (run, a, b) && try_cubic (run, a, b, &c)) {
-        good = b;
-        best = c;
-        stride *= 2;
-      } else {
-        bad = b;
-        stride = 0;
-      }
-    }
-    if (good == a + 1)
-      good = look_beyond (run, a, to, &best);
-    settle_cubic (run, a, good, &best);
-    if (good > a + 1)
-      emit (builder, &best, run->tolerance);
-    else
+  Found before = {0};
+  guint stride = 8;
+  for (guint a = from; a < to;) {
+    Found found = find_longest (run, a, to, stride);
+    gboolean is_curve = found.to > a + 1;
+    if (found.to == to && before.to > before.from)
+      is_curve |= even_out (run, &before, &found);
+    if (before.to > before.from)
+      emit (builder, &before.c, run->tolerance);
+    before = is_curve ? found : (Found){0};
+    if (!is_curve)
       fit_step (builder, run, a);
-    stride = MAX (4, (good - a) / 2);
-    a = good;
+    stride = MAX (4, (found.to - a) / 2);
+    a = found.to;
   }
+  if (before.to > before.from)
+    emit (builder, &before.c, run->tolerance);
 }
 
 /* Straight legs first, so that no curve leans on them; curves between. */

@@ -141,9 +141,14 @@ collect_loops (Builder *b)
   guint n = cells->mesh->n_edges;
   float r2 = (float)(b->radius * b->radius);
   g_autofree guint8 *seen = g_malloc0 (n / 8 + 1);
-  for (guint e = 0; e < n; e++)
-    if (sb_cells_has_kink (cells, e, r2) && !(seen[e >> 3] >> (e & 7) & 1))
-      collect_loop (b, e, r2, seen);
+  for (guint block = 0; block < n; block += SB_CELLS_BLOCK) {
+    SbKinkRange all = cells->blocks[block / SB_CELLS_BLOCK];
+    if (all.from > r2 || r2 >= all.to)
+      continue;
+    for (guint e = block; e < MIN (block + SB_CELLS_BLOCK, n); e++)
+      if (sb_cells_has_kink (cells, e, r2) && !(seen[e >> 3] >> (e & 7) & 1))
+        collect_loop (b, e, r2, seen);
+  }
 }
 
 /* Are two neighbours on the front, `a` before `b`, part of one smooth edge? */

@@ -241,6 +241,6 @@ sb_trace_rings (const SbCoverage *coverage, int threshold, GArray *points, GArra
     }
   }
   *softness = trace.n_cracks ? (double)trace.n_partial / (double)trace.n_cracks : 0;
-  sb_block_free (trace.seen, n_bytes);
+  sb_block_free (trace.seen);
   g_array_unref (trace.ring);
 }
