@@ -7,6 +7,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "picture/hold.h"
+
 /* A picture that states no size is taken at the handbook's good resolution. */
 #define UNSTATED_DPI SB_DPI_GOOD
 
@@ -313,7 +315,9 @@ sb_design_set_cleanup (SbDesign *design, const SbCleanup *cleanup)
                 (double)sb_picture_get_height (framed) / sb_picture_get_height (before));
   clean_picture (design);
   design->silhouette_params.paper_tolerance = design->cleanup.tolerance;
-  if (!covers_alike (&old, &design->cleanup, design->picture))
+  if (covers_alike (&old, &design->cleanup, design->picture))
+    sb_picture_share_clean_result (design->picture, before);
+  else
     drop_silhouette (design);
   sb_strokes_unref (old.strokes);
   sb_design_set_size (design, design->width_mm, design->height_mm); /* in steps from now on? */

@@ -398,6 +398,15 @@ sb_picture_get_clean_result (SbPicture *picture)
   return result;
 }
 
+void
+sb_picture_share_clean_result (SbPicture *picture, SbPicture *like)
+{
+  g_autoptr (SbCleanResult) result = sb_picture_get_clean_result (like);
+
+  if (picture != like && result != NULL)
+    keep_result (picture, result);
+}
+
 /* Cleaned at `scale`, 1 at the most. */
 static cairo_surface_t *
 render_cleaned (const SbPicture *picture, int width, int height, GCancellable *cancellable,

@@ -135,6 +135,14 @@ START_TEST (test_small_specks_are_listed)
   ck_assert_uint_ge (full->n_dust, made.dust->len * 8 / 10);
   ck_assert_uint_gt (full->n_dust, coarse->n_dust);
 
+  /* Levels leave the list as it is. */
+  g_autoptr (SbDesign) darker = sb_design_copy (design);
+  SbCleanup levels = darker->cleanup;
+  levels.adjust.brightness = -20;
+  sb_design_set_cleanup (darker, &levels);
+  g_autoptr (SbCleanResult) same = sb_picture_get_clean_result (darker->picture);
+  ck_assert (same != NULL && same->specks == full->specks);
+
   for (guint i = 0; i < full->specks->len; i += 7) {
     g_autoptr (SbDesign) copy = sb_design_copy (design);
     SbCleanup recipe = copy->cleanup;
