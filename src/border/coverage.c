@@ -16,7 +16,8 @@ sb_coverage_new (int width, int height)
   SbCoverage *coverage = g_new (SbCoverage, 1);
   coverage->width = width;
   coverage->height = height;
-  coverage->stride = (gsize)width + 2 * SB_COVERAGE_FRAME;
+  /* In whole words, as cairo has it. */
+  coverage->stride = ((gsize)width + 2 * SB_COVERAGE_FRAME + 3) / 4 * 4;
   /* Eight bytes more, so that readers may take eight pixels at once. */
   coverage->pixels = sb_block_new (coverage->stride * ((gsize)height + 2 * SB_COVERAGE_FRAME) + 8);
   return coverage;
@@ -31,23 +32,17 @@ sb_coverage_free (SbCoverage *coverage)
   g_free (coverage);
 }
 
-/* Rows of the A8 or ARGB32 `surface`. */
 static void
 read_alpha (SbCoverage *coverage, cairo_surface_t *surface)
 {
   const guint8 *data = cairo_image_surface_get_data (surface);
   gsize stride = (gsize)cairo_image_surface_get_stride (surface);
-  gsize width = (gsize)coverage->width;
-  gboolean bare = cairo_image_surface_get_format (surface) == CAIRO_FORMAT_A8;
+  int width = coverage->width;
   for (int y = 0; y < coverage->height; y++) {
-    const guint8 *row = data + (gsize)y * stride;
-    const guint32 *restrict from = (const guint32 *)(const void *)row;
+    const guint32 *restrict from = (const guint32 *)(const void *)(data + (gsize)y * stride);
     guint8 *restrict to = sb_coverage_row (coverage, y);
-    if (bare)
-      memcpy (to, row, width);
-    else
-      for (gsize x = 0; x < width; x++)
-        to[x] = (guint8)(from[x] >> 24);
+    for (int x = 0; x < width; x++)
+      to[x] = (guint8)(from[x] >> 24);
   }
 }
 
@@ -64,30 +59,31 @@ separate_paper (SbCoverage *coverage, cairo_surface_t *surface, double tolerance
   return TRUE;
 }
 
-/* A vector drawing without its colours, of which the border asks nothing: a quarter of the memory.
- */
-static cairo_surface_t *
+/* A vector drawing is painted without its colours, of which the border asks nothing. */
+static SbCoverage *
 draw_vector (const SbPicture *picture, double width_mm, double height_mm, GError **error)
 {
   double scale = MIN (1 / VECTOR_PIXEL_MM, VECTOR_MOST_SIDE / MAX (width_mm, height_mm));
   int width = MAX (1, (int)ceil (width_mm * scale));
   int height = MAX (1, (int)ceil (height_mm * scale));
-  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_A8, width, height);
+  g_autoptr (SbCoverage) coverage = sb_coverage_new (width, height);
+  cairo_surface_t *surface = cairo_image_surface_create_for_data (
+      sb_coverage_row (coverage, 0), CAIRO_FORMAT_A8, width, height, (int)coverage->stride);
   cairo_t *cr = cairo_create (surface);
   gboolean drawn = sb_picture_draw_vector (picture, cr, width, height, error);
   cairo_destroy (cr);
-  if (!drawn)
-    g_clear_pointer (&surface, cairo_surface_destroy);
-  return surface;
+  cairo_surface_finish (surface);
+  cairo_surface_destroy (surface);
+  return drawn ? g_steal_pointer (&coverage) : NULL;
 }
 
 SbCoverage *
 sb_coverage_read (const SbPicture *picture, double width_mm, double height_mm,
                   const SbSilhouetteParams *params, GCancellable *cancellable, GError **error)
 {
-  cairo_surface_t *surface = sb_picture_get_kind (picture) == SB_PICTURE_VECTOR
-                                 ? draw_vector (picture, width_mm, height_mm, error)
-                                 : sb_picture_decode (picture, cancellable, error);
+  if (sb_picture_get_kind (picture) == SB_PICTURE_VECTOR)
+    return draw_vector (picture, width_mm, height_mm, error);
+  cairo_surface_t *surface = sb_picture_decode (picture, cancellable, error);
   if (surface == NULL)
     return NULL;
   cairo_surface_flush (surface);
