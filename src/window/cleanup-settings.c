@@ -7,6 +7,7 @@
 #include "window/cleanup-settings.h"
 #include "window/cleanup-specks.h"
 #include "window/measure-entry.h"
+#include "window/wheel.h"
 
 /* A number of the recipe, set by a slider and an entry beside it. */
 typedef struct {
@@ -498,5 +499,6 @@ sb_cleanup_settings_new (SbCleanupSession *session)
   g_signal_connect_swapped (sb_desk_get_preferences (sb_cleanup_session_get_desk (session)),
                             "notify::unit", G_CALLBACK (update), self);
   update (self);
+  sb_wheel_pass_on (GTK_WIDGET (self));
   return GTK_WIDGET (self);
 }

@@ -5,6 +5,7 @@
 
 #include "job/edit.h"
 #include "window/design-row.h"
+#include "window/wheel.h"
 
 #define THUMBNAIL_PX 60
 
@@ -181,6 +182,7 @@ static void
 sb_design_row_init (SbDesignRow *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  sb_wheel_pass_on (self->wanted_spin);
 }
 
 GtkWidget *

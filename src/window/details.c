@@ -10,6 +10,7 @@
 #include "window/details-text.h"
 #include "window/details.h"
 #include "window/finding-card.h"
+#include "window/wheel.h"
 
 #define MOST_FINDINGS 3 /* the proof lists them all */
 
@@ -228,5 +229,6 @@ sb_details_new (SbDesk *desk)
   g_signal_connect_swapped (sb_desk_get_preferences (desk), "notify::unit", G_CALLBACK (update),
                             self);
   update (self);
+  sb_wheel_pass_on (GTK_WIDGET (self));
   return GTK_WIDGET (self);
 }

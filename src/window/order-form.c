@@ -2,6 +2,7 @@
 #include "config.h"
 
 #include "window/order-form.h"
+#include "window/wheel.h"
 
 #include <glib/gi18n.h>
 
@@ -160,6 +161,7 @@ spin_new (Form *form, Cell cell, double least, double most, double step, guint d
   gtk_editable_set_width_chars (GTK_EDITABLE (spin), digits > 0 ? RATE_CHARS : SPIN_CHARS);
   gtk_spin_button_set_value (GTK_SPIN_BUTTON (spin), read_cell (settled (form)->order, &cell));
   set_label (spin, label);
+  sb_wheel_pass_on (spin);
   cell.form = form;
   g_signal_connect_data (spin, "value-changed", G_CALLBACK (value_changed_cb),
                          g_memdup2 (&cell, sizeof cell), free_cell, 0);

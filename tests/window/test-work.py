@@ -190,6 +190,7 @@ def test_arranging_is_enough_undone_and_cancelled():
 def test_what_if_and_the_size_of_a_freebie():
     path = job_with_piece("what-if.stickleback")
     app = App(path)
+    border, nook = (read_job(path)["designs"][0]["border"][key] for key in ("width_mm", "nook_mm"))
     app.click(app.find("tomato, piece 1", begins=True))
     app.press(app.find("What If It Were Smaller?", "push button"))
     app.press(app.find("Apply", "push button", patience=90))
@@ -198,12 +199,20 @@ def test_what_if_and_the_size_of_a_freebie():
     app.gone("tomato, piece 2", begins=True)
     app.press(app.find("Freebie: only fills what space is left"))
     largest = app.find("Largest size of the freebie", "text")
-    app.click(app.find("Artwork width", "text"), times=30, button=5)  # the wheel
-    wait("the rows to be seen", lambda: app.place_of(largest)[1] < 770)
+    pane = app.centre(app.find("Artwork width", "text"))
+
+    def is_seen():
+        if app.place_of(largest)[1] < 770:
+            return True
+        app.click(pane, times=5, button=5)  # the wheel: the pane may have been filled anew meanwhile
+        return False
+    wait("the rows to be seen", is_seen)
     app.fill(largest, "0.8in")
     wait("the size", lambda: app.text_of(largest).startswith("20.3"))
     design, = app.save(path)["designs"]
     assert design["freebie"], design
+    # The sliders that went past below the pointer stayed what they were.
+    assert design["border"]["width_mm"] == border and design["border"]["nook_mm"] == nook, design
     assert abs(design["filling"]["greatest_mm"] - 20.32) < 1e-9, design
     app.stop()
 
