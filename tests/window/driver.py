@@ -38,7 +38,7 @@ def own_screen(screen="1440x900"):
     # The server itself finds a number that is free: several tests may run at once.
     reading, writing = os.pipe()
     server = subprocess.Popen(["Xvfb", "-displayfd", str(writing), "-screen", "0", f"{screen}x24",
-                               "-extension", "MIT-SHM", "-nolisten", "tcp"], pass_fds=[writing],
+                               "-extension", "MIT-SHM", "-r", "-nolisten", "tcp"], pass_fds=[writing],
                               stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
     os.close(writing)
     number = b""
