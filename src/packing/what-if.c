@@ -274,8 +274,8 @@ sb_what_if (const SbState *state, guint design_id, double least_factor, double s
   g_return_val_if_fail (question.design != NULL, g_steal_pointer (&answers));
   for (guint k = 0; k < state->pages->len; k++)
     question.lying += count_on_page (&question, state->pages->pdata[k]);
-  question.bare = take_freebies_away (&question);
-  g_autoptr (SbState) bare = question.bare;
+  g_autoptr (SbState) bare = take_freebies_away (&question);
+  question.bare = bare;
   SbBox visible = sb_outline_get_box (sb_design_get_artwork (question.design));
   question.visible = MAX (visible.x1 - visible.x0, visible.y1 - visible.y0);
   double width, height, less = 0;
