@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "border/corner.h"
+#include "geometry/vector.h"
 
 #include <math.h>
 
@@ -87,18 +88,13 @@ find_leg (const SbPoint *ring, guint n, guint tip, int sign, double from, double
   return TRUE;
 }
 
-static double
-cross (SbPoint a, SbPoint b)
-{
-  return a.x * b.y - a.y * b.x;
-}
-
 /* How far `p` lies to the left of the line from `a` to `b`, which is outside. */
 static double
 outside (SbPoint p, SbPoint a, SbPoint b)
 {
   double l = distance (a, b);
-  return l > 0 ? -cross ((SbPoint){b.x - a.x, b.y - a.y}, (SbPoint){p.x - a.x, p.y - a.y}) / l : 0;
+  return l > 0 ? -sb_cross ((SbPoint){b.x - a.x, b.y - a.y}, (SbPoint){p.x - a.x, p.y - a.y}) / l
+               : 0;
 }
 
 /* Where the legs around `tip` meet, if they make a corner there. */
@@ -110,13 +106,13 @@ find_corner (const SbPoint *ring, guint n, guint tip, SbPoint *corner, guint *ba
     if (!find_leg (ring, n, tip, -1, leg_spans[s].from, leg_spans[s].to, &a) ||
         !find_leg (ring, n, tip, 1, leg_spans[s].from, leg_spans[s].to, &b))
       continue;
-    double sine = cross (a.direction, b.direction);
+    double sine = sb_cross (a.direction, b.direction);
     double cosine = a.direction.x * b.direction.x + a.direction.y * b.direction.y;
     double turn = atan2 (sine, cosine);
     if (turn < LEAST_TURN || turn > MOST_TURN)
       continue;
     SbPoint between = {b.at.x - a.at.x, b.at.y - a.at.y};
-    double ta = cross (between, b.direction) / sine, tb = cross (between, a.direction) / sine;
+    double ta = sb_cross (between, b.direction) / sine, tb = sb_cross (between, a.direction) / sine;
     if (ta <= 0 || tb >= 0)
       continue;
     corner->x = a.at.x + ta * a.direction.x;
@@ -154,7 +150,7 @@ sharpness (const SbPoint *ring, guint n, guint i)
   double lengths = sqrt ((in.x * in.x + in.y * in.y) * (out.x * out.x + out.y * out.y));
   if (lengths == 0)
     return 0;
-  double sine = cross (in, out) / lengths, cosine = (in.x * out.x + in.y * out.y) / lengths;
+  double sine = sb_cross (in, out) / lengths, cosine = (in.x * out.x + in.y * out.y) / lengths;
   if (sine <= 0)
     return 0;
   return cosine >= 0 ? sine : 2 - sine;

@@ -13,6 +13,7 @@
  * An opening by o after it is the same with arcs of r + o around the kinks, whose crossings are
  * then rounded by o: a neck thinner than about 2 o falls away as a whole. */
 #include "border/even.h"
+#include "geometry/vector.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -50,18 +51,6 @@ typedef struct {
   SbPath *path;
 } Even;
 
-static inline double
-cross (SbPoint a, SbPoint b)
-{
-  return a.x * b.y - a.y * b.x;
-}
-
-static inline double
-dot (SbPoint a, SbPoint b)
-{
-  return a.x * b.x + a.y * b.y;
-}
-
 static inline SbPoint
 turn_left (SbPoint v, double angle)
 {
@@ -91,7 +80,7 @@ arc_at (const Even *even, guint i)
 static double
 left_turn (SbPoint a, SbPoint b)
 {
-  double turn = -atan2 (cross (a, b), dot (a, b));
+  double turn = -atan2 (sb_cross (a, b), sb_dot (a, b));
   return turn < -0.9 * G_PI ? turn + 2 * G_PI : MAX (turn, 0);
 }
 
@@ -122,7 +111,7 @@ static void
 add_cut (Even *even, guint ia, guint ib, SbPoint v, double half)
 {
   const Arc *a = arc_at (even, ia);
-  double middle = -atan2 (cross (a->from, v), dot (a->from, v));
+  double middle = -atan2 (sb_cross (a->from, v), sb_dot (a->from, v));
   if (middle < a->turn / 2 - G_PI)
     middle += 2 * G_PI;
   Cut cut = {ia, ib, middle - half, middle + half};
@@ -135,7 +124,7 @@ cut_pair (Even *even, guint ia, guint ib)
 {
   const Arc *a = arc_at (even, ia), *b = arc_at (even, ib);
   SbPoint v = {b->centre.x - a->centre.x, b->centre.y - a->centre.y};
-  double d2 = dot (v, v), reach = a->wide + b->wide;
+  double d2 = sb_dot (v, v), reach = a->wide + b->wide;
   if (d2 >= reach * reach || d2 == 0)
     return;
   double half = acos (sqrt (d2) / reach);
@@ -298,7 +287,7 @@ add_tip (Even *even, const Arc *a, double at_a, const Arc *b, double at_b)
     return;
   }
   SbPoint tip = {a->centre.x + a->wide * da.x, a->centre.y + a->wide * da.y};
-  double turn = atan2 (cross (da, db), dot (da, db));
+  double turn = atan2 (sb_cross (da, db), sb_dot (da, db));
   sb_path_add_arc (even->path, tip, even->opening, (SbPoint){-da.x, -da.y},
                    turn < 0 ? turn + 2 * G_PI : turn);
 }

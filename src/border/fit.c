@@ -5,35 +5,12 @@
 #include <math.h>
 
 #include "border/run.h"
+#include "geometry/vector.h"
 
 #define MOST_PASSES 7 /* to find a curve's handles */
 #define MOST_TURN 1.9 /* radians one cubic may turn */
 #define TINY_MM 2e-5
 #define STRAIGHT_PART 0.1 /* of the tolerance: a flatter cubic is a leg */
-
-static inline double
-dot (SbPoint a, SbPoint b)
-{
-  return a.x * b.x + a.y * b.y;
-}
-
-static inline double
-cross (SbPoint a, SbPoint b)
-{
-  return a.x * b.y - a.y * b.x;
-}
-
-static inline SbPoint
-minus (SbPoint a, SbPoint b)
-{
-  return (SbPoint){a.x - b.x, a.y - b.y};
-}
-
-static inline SbPoint
-along (SbPoint p, SbPoint direction, double distance)
-{
-  return (SbPoint){p.x + distance * direction.x, p.y + distance * direction.y};
-}
 
 static gboolean
 try_cubic (const SbRun *run, guint a, guint b, SbCubic *c)
@@ -54,10 +31,10 @@ settle_cubic (const SbRun *run, guint a, guint b, SbCubic *c)
 static gboolean
 is_straight (const SbCubic *c, double tolerance)
 {
-  SbPoint d = minus (c->p3, c->p0);
-  double l = sqrt (dot (d, d));
-  return fabs (cross (d, minus (c->p1, c->p0))) <= tolerance * l &&
-         fabs (cross (d, minus (c->p2, c->p0))) <= tolerance * l;
+  SbPoint d = sb_minus (c->p3, c->p0);
+  double l = sqrt (sb_dot (d, d));
+  return fabs (sb_cross (d, sb_minus (c->p1, c->p0))) <= tolerance * l &&
+         fabs (sb_cross (d, sb_minus (c->p2, c->p0))) <= tolerance * l;
 }
 
 /* A tiny leg, which may lead back, is left to the next curve. */
@@ -89,7 +66,7 @@ fit_arc (SbOutlineBuilder *builder, const SbSample *sample, SbPoint end)
 {
   int parts = (int)ceil (fabs (sample->turn) / (G_PI / 4));
   double part = sample->turn / parts, handle = (4.0 / 3) * tan (part / 4);
-  SbPoint o = sample->centre, v = minus (sample->p, o);
+  SbPoint o = sample->centre, v = sb_minus (sample->p, o);
   for (int k = 0; k < parts; k++) {
     double c = cos (part), s = sin (part);
     SbPoint next = {c * v.x - s * v.y, s * v.x + c * v.y};
@@ -122,14 +99,14 @@ fit_step (SbOutlineBuilder *builder, const SbRun *run, guint a)
 static gboolean
 try_straight (const SbRun *run, guint a, guint b)
 {
-  SbPoint p = run->p[a], d = minus (run->p[b], p);
-  double l = sqrt (dot (d, d)), most = STRAIGHT_WITHIN * run->tolerance * l;
+  SbPoint p = run->p[a], d = sb_minus (run->p[b], p);
+  double l = sqrt (sb_dot (d, d)), most = STRAIGHT_WITHIN * run->tolerance * l;
   if (l < STRAIGHT_LEAST_MM / 2 || /* all the way round a small loop */
-      fabs (cross (d, run->tangents[a])) > STRAIGHT_TANGENT * l ||
-      fabs (cross (d, run->tangents[b])) > STRAIGHT_TANGENT * l)
+      fabs (sb_cross (d, run->tangents[a])) > STRAIGHT_TANGENT * l ||
+      fabs (sb_cross (d, run->tangents[b])) > STRAIGHT_TANGENT * l)
     return FALSE;
   for (guint i = a + 1; i < b; i++)
-    if (fabs (cross (d, minus (run->p[i], p))) > most)
+    if (fabs (sb_cross (d, sb_minus (run->p[i], p))) > most)
       return FALSE;
   return TRUE;
 }
@@ -162,9 +139,9 @@ straight_end (const SbRun *run, guint a)
 static SbPoint
 arrival (const SbRun *run, guint a, guint b)
 {
-  SbPoint d = minus (run->p[b], run->p[a]), t = run->tangents[a];
-  double l = dot (d, d);
-  return l > 0 ? along ((SbPoint){-t.x, -t.y}, d, 2 * dot (d, t) / l) : t;
+  SbPoint d = sb_minus (run->p[b], run->p[a]), t = run->tangents[a];
+  double l = sb_dot (d, d);
+  return l > 0 ? sb_along ((SbPoint){-t.x, -t.y}, d, 2 * sb_dot (d, t) / l) : t;
 }
 
 /* Where noise in the next samples lets no curve pass between them, one may pass over them, or
@@ -181,7 +158,7 @@ look_beyond (const SbRun *run, guint a, guint to, SbCubic *best)
   for (guint b = a + 2; b < MIN (to, a + BEYOND) && may_reach (run, a, b); b++) {
     SbPoint kept = run->tangents[b];
     run->tangents[b] = arrival (run, a, b);
-    if (dot (run->tangents[b], kept) > MOST_TURNED && try_cubic (run, a, b, best))
+    if (sb_dot (run->tangents[b], kept) > MOST_TURNED && try_cubic (run, a, b, best))
       return b;
     run->tangents[b] = kept;
   }

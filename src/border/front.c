@@ -3,6 +3,7 @@
  * The cells say which discs show and in which order. Where neighbouring discs belong to one smooth
  * edge, the front is followed square to that edge, for which the points are only a guide. */
 #include "border/front.h"
+#include "geometry/vector.h"
 
 #include <math.h>
 
@@ -49,33 +50,9 @@ sb_front_free (SbFront *front)
 }
 
 static inline double
-dot (SbPoint a, SbPoint b)
-{
-  return a.x * b.x + a.y * b.y;
-}
-
-static inline double
-cross (SbPoint a, SbPoint b)
-{
-  return a.x * b.y - a.y * b.x;
-}
-
-static inline SbPoint
-minus (SbPoint a, SbPoint b)
-{
-  return (SbPoint){a.x - b.x, a.y - b.y};
-}
-
-static inline SbPoint
-along (SbPoint p, SbPoint direction, double distance)
-{
-  return (SbPoint){p.x + distance * direction.x, p.y + distance * direction.y};
-}
-
-static inline double
 length (SbPoint v)
 {
-  return sqrt (dot (v, v));
+  return sqrt (sb_dot (v, v));
 }
 
 static inline SbPoint
@@ -88,7 +65,7 @@ root_point (const Builder *b, guint root)
 static double
 left_turn (SbPoint a, SbPoint b)
 {
-  double c = cross (a, b), d = dot (a, b);
+  double c = sb_cross (a, b), d = sb_dot (a, b);
   if (fabs (c) < 0.03 * d) { /* most are small, and so their tangent's series is short */
     double t = MAX (c / d, 0);
     return t * (1 - t * t / 3 + t * t * t * t / 5);
@@ -102,9 +79,9 @@ static SbPoint
 kink_of (const Builder *b, guint e)
 {
   SbPoint p = root_point (b, sb_cells_root (b->cells, e)),
-          d = minus (root_point (b, sb_cells_root (b->cells, e ^ 1)), p);
+          d = sb_minus (root_point (b, sb_cells_root (b->cells, e ^ 1)), p);
   double l = length (d), rest = b->radius * b->radius - l * l / 4;
-  return along (along (p, d, 0.5), (SbPoint){-d.y / l, d.x / l}, rest > 0 ? sqrt (rest) : 0);
+  return sb_along (sb_along (p, d, 0.5), (SbPoint){-d.y / l, d.x / l}, rest > 0 ? sqrt (rest) : 0);
 }
 
 /* Follows the ring that begins at the kink of `start`. */
@@ -126,9 +103,9 @@ collect_loop (Builder *b, guint start, float r2, guint8 *seen)
   for (guint i = 0; i < loop.n; i++) {
     SbPoint from = p[i].from, to = p[i + 1 < loop.n ? i + 1 : 0].from, o = p[0].from,
             centre = root_point (b, p[i].root);
-    SbPoint u = minus (from, centre), v = minus (to, centre);
-    twice += cross (minus (from, o), minus (to, o));
-    twice += b->radius * b->radius * left_turn (u, v) - cross (u, v);
+    SbPoint u = sb_minus (from, centre), v = sb_minus (to, centre);
+    twice += sb_cross (sb_minus (from, o), sb_minus (to, o));
+    twice += b->radius * b->radius * left_turn (u, v) - sb_cross (u, v);
   }
   loop.area = twice / 2;
   g_array_append_val (b->loops, loop);
@@ -157,8 +134,8 @@ is_smooth (const Builder *b, guint from, guint to)
 {
   if (b->plain)
     return FALSE;
-  SbPoint d = minus (root_point (b, to), root_point (b, from));
-  double apart = dot (d, d);
+  SbPoint d = sb_minus (root_point (b, to), root_point (b, from));
+  double apart = sb_dot (d, d);
   if (apart > SAME_MM * SAME_MM)
     return FALSE;
   if (apart <= 8 * DENT_MM * b->radius)
@@ -167,7 +144,7 @@ is_smooth (const Builder *b, guint from, guint to)
   guint k = from;
   for (int i = 0; i < SAME_STEPS && k != to; i++)
     k = sb_chain_next (b->chain, k);
-  return k == to && dot (s, t) > 0;
+  return k == to && sb_dot (s, t) > 0;
 }
 
 /* Is the place inside the artwork? */
@@ -231,22 +208,22 @@ is_wanted (const Builder *b, guint which, gboolean holes)
 static SbStation
 look_from (const Builder *b, guint root, SbPoint p)
 {
-  SbPoint foot = root_point (b, root), v = minus (p, foot);
+  SbPoint foot = root_point (b, root), v = sb_minus (p, foot);
   if (!b->plain) {
     SbPoint tangent = b->chain->tangents[root];
     double bend = MAX (1 + b->chain->bends[root] * b->radius, 0.5);
-    double shift = dot (v, tangent) / bend;
-    v = minus (p, along (foot, tangent, CLAMP (shift, -SHIFT_MM, SHIFT_MM)));
+    double shift = sb_dot (v, tangent) / bend;
+    v = sb_minus (p, sb_along (foot, tangent, CLAMP (shift, -SHIFT_MM, SHIFT_MM)));
   }
   double l = length (v);
   SbPoint direction = l > 0 ? (SbPoint){v.x / l, v.y / l} : (SbPoint){1, 0};
-  return (SbStation){root, along (p, direction, -b->radius), direction};
+  return (SbStation){root, sb_along (p, direction, -b->radius), direction};
 }
 
 static SbPoint
 place (const Builder *b, const SbStation *station)
 {
-  return along (station->foot, station->direction, b->radius);
+  return sb_along (station->foot, station->direction, b->radius);
 }
 
 /* Does `p` lie ahead of the station, along the front? */
@@ -254,7 +231,7 @@ static gboolean
 is_ahead (const Builder *b, const SbStation *station, SbPoint p)
 {
   SbPoint tangent = {-station->direction.y, station->direction.x};
-  return dot (minus (p, place (b, station)), tangent) > 1e-9;
+  return sb_dot (sb_minus (p, place (b, station)), tangent) > 1e-9;
 }
 
 static SbStation *
@@ -277,12 +254,12 @@ add_station (Builder *b, SbStation station)
 static void
 add_piece (Builder *b, const Piece *piece, SbPoint to)
 {
-  SbPoint centre = root_point (b, piece->root), u = minus (piece->from, centre),
-          v = minus (to, centre);
-  if (fabs (cross (u, v)) < ARC_STEP * dot (u, v)) { /* by far the most */
+  SbPoint centre = root_point (b, piece->root), u = sb_minus (piece->from, centre),
+          v = sb_minus (to, centre);
+  if (fabs (sb_cross (u, v)) < ARC_STEP * sb_dot (u, v)) { /* by far the most */
     SbPoint middle = {u.x + v.x, u.y + v.y};
-    add_station (b,
-                 look_from (b, piece->root, along (centre, middle, b->radius / length (middle))));
+    add_station (
+        b, look_from (b, piece->root, sb_along (centre, middle, b->radius / length (middle))));
     return;
   }
   double turn = left_turn (u, v);
@@ -299,11 +276,12 @@ add_piece (Builder *b, const Piece *piece, SbPoint to)
 static void
 add_joint (Builder *b, guint from, guint to, SbPoint p)
 {
-  SbPoint v = minus (p, root_point (b, to));
-  if (last_station (b) == NULL || cross (last_station (b)->direction, v) < LEAST_BEND * b->radius)
+  SbPoint v = sb_minus (p, root_point (b, to));
+  if (last_station (b) == NULL ||
+      sb_cross (last_station (b)->direction, v) < LEAST_BEND * b->radius)
     return; /* by far the most */
   SbStation begin = look_from (b, to, p);
-  if (cross (last_station (b)->direction, begin.direction) > BEND) {
+  if (sb_cross (last_station (b)->direction, begin.direction) > BEND) {
     add_station (b, look_from (b, from, p));
     add_station (b, begin);
   }

@@ -4,6 +4,7 @@
  * from least squares (P. J. Schneider, "An Algorithm for Automatically Fitting Digitized Curves",
  * in Graphics Gems, 1990). */
 #include "border/run.h"
+#include "geometry/vector.h"
 
 #include <math.h>
 
@@ -13,30 +14,6 @@
 #define BETWEEN_MM 0.1
 #define SMOOTH_MM 0.3
 #define SMOOTH_MOST 0.008 /* radians; more is no noise but a change of bend */
-
-static inline double
-dot (SbPoint a, SbPoint b)
-{
-  return a.x * b.x + a.y * b.y;
-}
-
-static inline double
-cross (SbPoint a, SbPoint b)
-{
-  return a.x * b.y - a.y * b.x;
-}
-
-static inline SbPoint
-minus (SbPoint a, SbPoint b)
-{
-  return (SbPoint){a.x - b.x, a.y - b.y};
-}
-
-static inline SbPoint
-along (SbPoint p, SbPoint direction, double distance)
-{
-  return (SbPoint){p.x + distance * direction.x, p.y + distance * direction.y};
-}
 
 /* --- The run --- */
 
@@ -59,10 +36,12 @@ smooth_tangents (SbRun *run)
     const SbSample *p = sb_run_sample (run, before), *q = sb_run_sample (run, after);
     double over_p = run->length[i] - run->length[before] - SMOOTH_MM;
     double over_q = run->length[after] - run->length[i] - SMOOTH_MM;
-    SbPoint d = minus (along (q->p, q->tangent, -over_q), along (p->p, p->tangent, over_p));
-    double l = sqrt (dot (d, d));
+    SbPoint d =
+        sb_minus (sb_along (q->p, q->tangent, -over_q), sb_along (p->p, p->tangent, over_p));
+    double l = sqrt (sb_dot (d, d));
     SbPoint tangent = {d.x / l, d.y / l};
-    if (fabs (cross (tangent, run->tangents[i])) < SMOOTH_MOST && dot (d, run->tangents[i]) > 0)
+    if (fabs (sb_cross (tangent, run->tangents[i])) < SMOOTH_MOST &&
+        sb_dot (d, run->tangents[i]) > 0)
       run->tangents[i] = tangent;
   }
 }
@@ -71,7 +50,7 @@ smooth_tangents (SbRun *run)
 static double
 turn_between (SbPoint a, SbPoint b)
 {
-  double c = cross (a, b), d = dot (a, b);
+  double c = sb_cross (a, b), d = sb_dot (a, b);
   return d > 0.98 ? fabs (c) * (1 + c * c / 6) : fabs (atan2 (c, d));
 }
 
@@ -82,9 +61,9 @@ measure (SbRun *run)
   run->p[0] = sb_run_sample (run, 0)->p;
   for (guint i = 1; i < run->n; i++) {
     const SbSample *p = sb_run_sample (run, i - 1), *q = sb_run_sample (run, i);
-    SbPoint d = minus (q->p, p->p);
+    SbPoint d = sb_minus (q->p, p->p);
     run->p[i] = q->p;
-    run->length[i] = run->length[i - 1] + sqrt (dot (d, d));
+    run->length[i] = run->length[i - 1] + sqrt (sb_dot (d, d));
     run->turned[i] = run->turned[i - 1] + turn_between (p->tangent, q->tangent);
   }
 }
@@ -103,8 +82,8 @@ place_between (const SbRun *run, guint i, double l, double u)
 {
   const SbSample *p = sb_run_sample (run, i), *q = sb_run_sample (run, i + 1);
   double s = 1 - u, from = u * s * s * l, to = -u * u * s * l;
-  SbPoint at = along (p->p, minus (q->p, p->p), u * u * (3 - 2 * u));
-  return along (along (at, p->tangent, from), q->tangent, to);
+  SbPoint at = sb_along (p->p, sb_minus (q->p, p->p), u * u * (3 - 2 * u));
+  return sb_along (sb_along (at, p->tangent, from), q->tangent, to);
 }
 
 static void
@@ -236,13 +215,13 @@ solve_handles (const SbRun *run, guint a, guint b, const Solved *solved, SbCubic
     aa += b1 * b1;
     ab -= b1 * b2;
     bb += b2 * b2;
-    xa += b1 * dot (rest, ta);
-    xb -= b2 * dot (rest, tb);
+    xa += b1 * sb_dot (rest, ta);
+    xb -= b2 * sb_dot (rest, tb);
   }
-  ab *= dot (ta, tb);
+  ab *= sb_dot (ta, tb);
   double det = aa * bb - ab * ab;
-  SbPoint d = minus (pb, pa);
-  double chord = sqrt (dot (d, d)), ha = 0, hb = 0;
+  SbPoint d = sb_minus (pb, pa);
+  double chord = sqrt (sb_dot (d, d)), ha = 0, hb = 0;
   if (solved->n >= 2 && det > 1e-9 * aa * bb) {
     ha = (xa * bb - xb * ab) / det;
     hb = (aa * xb - ab * xa) / det;
@@ -250,7 +229,7 @@ solve_handles (const SbRun *run, guint a, guint b, const Solved *solved, SbCubic
   /* Longer handles than an arc's make a curve that doubles back. */
   if (MIN (ha, hb) <= 0.02 * chord || MAX (ha, hb) >= chord || ha + hb >= 1.3 * chord)
     ha = hb = arc_handle (chord, run->turned[b] - run->turned[a]);
-  *c = (SbCubic){pa, along (pa, ta, ha), along (pb, tb, -hb), pb};
+  *c = (SbCubic){pa, sb_along (pa, ta, ha), sb_along (pb, tb, -hb), pb};
 }
 
 #define THIN_SIDE 1.3
@@ -313,8 +292,8 @@ bends_too_tightly (const SbRun *run, const Powers *c)
   for (int k = 0; k <= 12; k++) {
     double t = k / 12.0;
     SbPoint slope = cubic_slope (c, t);
-    double steep = dot (slope, slope);
-    if (cross (slope, cubic_second (c, t)) < -run->most_bend * steep * sqrt (steep))
+    double steep = sb_dot (slope, slope);
+    if (sb_cross (slope, cubic_second (c, t)) < -run->most_bend * steep * sqrt (steep))
       return TRUE;
   }
   return FALSE;

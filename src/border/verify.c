@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "border/verify.h"
+#include "geometry/vector.h"
 
 #include <math.h>
 
@@ -15,24 +16,6 @@ typedef struct {
   SbBox box;
   guint ring, index, n; /* index of n pieces of the ring */
 } Piece;
-
-static inline SbPoint
-minus (SbPoint a, SbPoint b)
-{
-  return (SbPoint){a.x - b.x, a.y - b.y};
-}
-
-static inline double
-dot (SbPoint a, SbPoint b)
-{
-  return a.x * b.x + a.y * b.y;
-}
-
-static inline double
-cross (SbPoint a, SbPoint b)
-{
-  return a.x * b.y - a.y * b.x;
-}
 
 static inline SbPoint
 middle (SbPoint a, SbPoint b)
@@ -81,8 +64,9 @@ boxes_meet (const SbBox *a, const SbBox *b)
 static gboolean
 is_tame (const Piece *k)
 {
-  SbPoint u = minus (k->p[1], k->p[0]), v = minus (k->p[2], k->p[1]), w = minus (k->p[3], k->p[2]);
-  return dot (u, v) >= 0 && dot (v, w) >= 0 && dot (u, w) >= 0;
+  SbPoint u = sb_minus (k->p[1], k->p[0]), v = sb_minus (k->p[2], k->p[1]),
+          w = sb_minus (k->p[3], k->p[2]);
+  return sb_dot (u, v) >= 0 && sb_dot (v, w) >= 0 && sb_dot (u, w) >= 0;
 }
 
 static void
@@ -145,7 +129,8 @@ static gboolean
 is_parted (const Piece *a, const Piece *b, SbPoint at, SbPoint direction)
 {
   for (int i = 0; i < 4; i++)
-    if (dot (minus (a->p[i], at), direction) > 0 || dot (minus (b->p[i], at), direction) < 0)
+    if (sb_dot (sb_minus (a->p[i], at), direction) > 0 ||
+        sb_dot (sb_minus (b->p[i], at), direction) < 0)
       return FALSE;
   return TRUE;
 }
@@ -156,8 +141,8 @@ direction_of (const Piece *k, gboolean end)
 {
   SbPoint at = k->p[end ? 3 : 0];
   for (int i = 1; i < 4; i++) {
-    SbPoint v = end ? minus (at, k->p[3 - i]) : minus (k->p[i], at);
-    double l = sqrt (dot (v, v));
+    SbPoint v = end ? sb_minus (at, k->p[3 - i]) : sb_minus (k->p[i], at);
+    double l = sqrt (sb_dot (v, v));
     if (l > 0)
       return (SbPoint){v.x / l, v.y / l};
   }
@@ -225,8 +210,9 @@ sb_verify_simple (const SbOutline *outline)
 static double
 inward_bend (const Piece *k)
 {
-  SbPoint u = minus (k->p[1], k->p[0]), v = minus (k->p[2], k->p[1]), w = minus (k->p[3], k->p[2]);
-  if (cross (u, v) >= 0 && cross (v, w) >= 0 && cross (u, w) >= 0)
+  SbPoint u = sb_minus (k->p[1], k->p[0]), v = sb_minus (k->p[2], k->p[1]),
+          w = sb_minus (k->p[3], k->p[2]);
+  if (sb_cross (u, v) >= 0 && sb_cross (v, w) >= 0 && sb_cross (u, w) >= 0)
     return 0;
   double most = 0;
   for (int i = 0; i <= SAMPLES; i++) {
@@ -234,9 +220,9 @@ inward_bend (const Piece *k)
     SbPoint d = {s * s * u.x + 2 * s * t * v.x + t * t * w.x,
                  s * s * u.y + 2 * s * t * v.y + t * t * w.y};
     SbPoint e = {s * (v.x - u.x) + t * (w.x - v.x), s * (v.y - u.y) + t * (w.y - v.y)};
-    double steep = dot (d, d);
+    double steep = sb_dot (d, d);
     if (steep > 0)
-      most = MAX (most, -cross (d, e) * 2 / (3 * steep * sqrt (steep)));
+      most = MAX (most, -sb_cross (d, e) * 2 / (3 * steep * sqrt (steep)));
   }
   return most;
 }
@@ -249,7 +235,7 @@ ring_keeps_nook (const SbRing *ring, double most)
     const SbCurve *c = &ring->curves[i < ring->n_curves ? i : 0];
     Piece piece = {.p = {from, c->straight ? from : c->c1, c->straight ? c->end : c->c2, c->end}};
     SbPoint out = direction_of (&piece, FALSE);
-    if (cross (before, out) < -INWARD_CORNER)
+    if (sb_cross (before, out) < -INWARD_CORNER)
       return FALSE;
     if (!c->straight && i < ring->n_curves && inward_bend (&piece) > most)
       return FALSE;

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "geometry/outline.h"
+#include "geometry/vector.h"
 
 #include <math.h>
 #include <string.h>
@@ -35,21 +36,9 @@ same_point (SbPoint a, SbPoint b)
 }
 
 static SbPoint
-minus (SbPoint a, SbPoint b)
-{
-  return (SbPoint){a.x - b.x, a.y - b.y};
-}
-
-static SbPoint
 mix (SbPoint a, SbPoint b, double t)
 {
   return (SbPoint){a.x + t * (b.x - a.x), a.y + t * (b.y - a.y)};
-}
-
-static double
-cross (SbPoint a, SbPoint b)
-{
-  return a.x * b.y - a.y * b.x;
 }
 
 /* ---- Measures of one curve ---- */
@@ -60,14 +49,14 @@ cross (SbPoint a, SbPoint b)
 static double
 curve_area (SbPoint p, const SbCurve *curve, SbPoint origin)
 {
-  SbPoint p0 = minus (p, origin);
-  SbPoint p3 = minus (curve->end, origin);
+  SbPoint p0 = sb_minus (p, origin);
+  SbPoint p3 = sb_minus (curve->end, origin);
   if (curve->straight)
-    return cross (p0, p3) / 2;
-  SbPoint p1 = minus (curve->c1, origin);
-  SbPoint p2 = minus (curve->c2, origin);
-  return (6 * cross (p0, p1) + 3 * cross (p0, p2) + cross (p0, p3) + 3 * cross (p1, p2) +
-          3 * cross (p1, p3) + 6 * cross (p2, p3)) /
+    return sb_cross (p0, p3) / 2;
+  SbPoint p1 = sb_minus (curve->c1, origin);
+  SbPoint p2 = sb_minus (curve->c2, origin);
+  return (6 * sb_cross (p0, p1) + 3 * sb_cross (p0, p2) + sb_cross (p0, p3) +
+          3 * sb_cross (p1, p2) + 3 * sb_cross (p1, p3) + 6 * sb_cross (p2, p3)) /
          20;
 }
 
