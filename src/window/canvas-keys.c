@@ -4,22 +4,12 @@
 #include "config.h"
 
 #include "window/canvas-private.h"
+#include "window/nudge-keys.h"
 
-static void
-bind_nudge (GtkWidgetClass *klass, guint key, guint keypad_key, int x, int y)
+static gboolean
+nudge_cb (GtkWidget *widget, GVariant *way, gpointer data)
 {
-  static const struct {
-    GdkModifierType modifiers;
-    int um;
-  } steps[] = {{0, 1000}, {GDK_SHIFT_MASK, 10000}, {GDK_CONTROL_MASK, 100}};
-
-  for (guint i = 0; i < G_N_ELEMENTS (steps); i++) {
-    int dx = x * steps[i].um, dy = y * steps[i].um;
-    gtk_widget_class_add_binding_action (klass, key, steps[i].modifiers, "pieces.nudge", "(ii)", dx,
-                                         dy);
-    gtk_widget_class_add_binding_action (klass, keypad_key, steps[i].modifiers, "pieces.nudge",
-                                         "(ii)", dx, dy);
-  }
+  return gtk_widget_activate_action_variant (widget, "pieces.nudge", way);
 }
 
 static void
@@ -37,10 +27,7 @@ bind_turn (GtkWidgetClass *klass, guint key, GdkModifierType modifiers, int by)
 void
 sb_canvas_class_bind_keys (GtkWidgetClass *klass)
 {
-  bind_nudge (klass, GDK_KEY_Left, GDK_KEY_KP_Left, -1, 0);
-  bind_nudge (klass, GDK_KEY_Right, GDK_KEY_KP_Right, 1, 0);
-  bind_nudge (klass, GDK_KEY_Up, GDK_KEY_KP_Up, 0, -1);
-  bind_nudge (klass, GDK_KEY_Down, GDK_KEY_KP_Down, 0, 1);
+  sb_nudge_keys_bind (klass, nudge_cb);
   bind_key (klass, GDK_KEY_Delete, 0, "pieces.delete");
   bind_key (klass, GDK_KEY_KP_Delete, 0, "pieces.delete");
   bind_key (klass, GDK_KEY_BackSpace, 0, "pieces.delete");

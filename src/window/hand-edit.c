@@ -6,6 +6,7 @@
 #include "job/edit.h"
 #include "window/hand-point.h"
 #include "window/hand-private.h"
+#include "window/nudge-keys.h"
 
 G_DEFINE_FINAL_TYPE (SbHandEdit, sb_hand_edit, GTK_TYPE_WIDGET)
 
@@ -374,29 +375,10 @@ bind (GtkWidgetClass *klass, guint key, GtkShortcutFunc run)
   gtk_widget_class_add_binding (klass, key, 0, run, NULL);
 }
 
-/* The steps of pieces. */
-static void
-bind_nudge (GtkWidgetClass *klass, guint key, guint keypad_key, int x, int y)
-{
-  static const struct {
-    GdkModifierType modifiers;
-    int um;
-  } steps[] = {{0, 1000}, {GDK_SHIFT_MASK, 10000}, {GDK_CONTROL_MASK, 100}};
-
-  for (guint i = 0; i < G_N_ELEMENTS (steps); i++) {
-    int dx = x * steps[i].um, dy = y * steps[i].um;
-    gtk_widget_class_add_binding (klass, key, steps[i].modifiers, nudge_cb, "(ii)", dx, dy);
-    gtk_widget_class_add_binding (klass, keypad_key, steps[i].modifiers, nudge_cb, "(ii)", dx, dy);
-  }
-}
-
 static void
 bind_keys (GtkWidgetClass *klass)
 {
-  bind_nudge (klass, GDK_KEY_Left, GDK_KEY_KP_Left, -1, 0);
-  bind_nudge (klass, GDK_KEY_Right, GDK_KEY_KP_Right, 1, 0);
-  bind_nudge (klass, GDK_KEY_Up, GDK_KEY_KP_Up, 0, -1);
-  bind_nudge (klass, GDK_KEY_Down, GDK_KEY_KP_Down, 0, 1);
+  sb_nudge_keys_bind (klass, nudge_cb);
   bind (klass, GDK_KEY_Delete, remove_cb);
   bind (klass, GDK_KEY_KP_Delete, remove_cb);
   bind (klass, GDK_KEY_BackSpace, remove_cb);

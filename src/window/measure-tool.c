@@ -6,6 +6,7 @@
 
 #include "window/measure-tool.h"
 #include "window/measuring.h"
+#include "window/nudge-keys.h"
 #include "window/pages-view.h"
 #include "window/palette.h"
 #include "window/plate.h"
@@ -457,27 +458,9 @@ sb_measure_tool_dispose (GObject *object)
 }
 
 static void
-bind_nudge (GtkWidgetClass *klass, guint key, guint keypad_key, int x, int y)
-{
-  static const struct {
-    GdkModifierType modifiers;
-    int um;
-  } steps[] = {{0, 1000}, {GDK_SHIFT_MASK, 10000}, {GDK_CONTROL_MASK, 100}};
-
-  for (guint i = 0; i < G_N_ELEMENTS (steps); i++) {
-    int dx = x * steps[i].um, dy = y * steps[i].um;
-    gtk_widget_class_add_binding (klass, key, steps[i].modifiers, nudge_cb, "(ii)", dx, dy);
-    gtk_widget_class_add_binding (klass, keypad_key, steps[i].modifiers, nudge_cb, "(ii)", dx, dy);
-  }
-}
-
-static void
 bind_keys (GtkWidgetClass *klass)
 {
-  bind_nudge (klass, GDK_KEY_Left, GDK_KEY_KP_Left, -1, 0);
-  bind_nudge (klass, GDK_KEY_Right, GDK_KEY_KP_Right, 1, 0);
-  bind_nudge (klass, GDK_KEY_Up, GDK_KEY_KP_Up, 0, -1);
-  bind_nudge (klass, GDK_KEY_Down, GDK_KEY_KP_Down, 0, 1);
+  sb_nudge_keys_bind (klass, nudge_cb);
   gtk_widget_class_add_binding (klass, GDK_KEY_Tab, 0, walk_cb, "i", 1);
   gtk_widget_class_add_binding (klass, GDK_KEY_Tab, GDK_SHIFT_MASK, walk_cb, "i", -1);
   gtk_widget_class_add_binding (klass, GDK_KEY_ISO_Left_Tab, GDK_SHIFT_MASK, walk_cb, "i", -1);
