@@ -9,7 +9,6 @@
 #include "window/details.h"
 #include "window/drawer.h"
 #include "window/foot.h"
-#include "window/import.h"
 #include "window/job-title.h"
 #include "window/layouts-pane.h"
 #include "window/place-design.h"
@@ -116,50 +115,6 @@ update_unit (SbAppWindow *self)
   if (!self->canvas)
     return;
   g_object_set (self->canvas, "unit", sb_preferences_get_unit (self->preferences), NULL);
-}
-
-static void
-files_dropped_cb (SbAppWindow *self, GdkFileList *files, guint page_index, int x, int y)
-{
-  g_autoptr (GListStore) store = g_list_store_new (G_TYPE_FILE);
-  g_autoptr (GSList) list = gdk_file_list_get_files (files);
-
-  for (GSList *l = list; l; l = l->next)
-    g_list_store_append (store, l->data);
-  sb_import_files (self, G_LIST_MODEL (store),
-                   (SbImportPlace){.page = (int)page_index, .at = {x, y}});
-}
-
-static void
-list_dropped_cb (SbAppWindow *self, GListModel *files)
-{
-  g_autoptr (GPtrArray) array = g_ptr_array_new_with_free_func (g_object_unref);
-
-  for (guint i = 0; i < g_list_model_get_n_items (files); i++)
-    g_ptr_array_add (array, g_list_model_get_item (files, i));
-  sb_window_files_open_list (self, array);
-}
-
-void
-sb_app_window_import_bytes (SbAppWindow *self, GBytes *bytes, const char *name)
-{
-  if (!self->desk)
-    sb_app_window_new_job (self, NULL);
-  sb_import_bytes (self, bytes, name, SB_IMPORT_TO_DRAWER);
-}
-
-void
-sb_app_window_import_texture (SbAppWindow *self, GdkTexture *texture, const char *name)
-{
-  g_autoptr (GBytes) bytes = gdk_texture_save_to_png_bytes (texture);
-
-  sb_app_window_import_bytes (self, bytes, name);
-}
-
-static void
-texture_dropped_cb (SbAppWindow *self, GdkTexture *texture)
-{
-  sb_app_window_import_texture (self, texture, _ ("Dropped picture.png"));
 }
 
 static void
@@ -338,7 +293,7 @@ add_start_page (SbAppWindow *self)
   gtk_widget_set_hexpand (page, TRUE);
   g_signal_connect_swapped (page, "new-job", G_CALLBACK (new_from_paper_cb), self);
   g_signal_connect_swapped (page, "open-recent", G_CALLBACK (open_recent_cb), self);
-  g_signal_connect_swapped (page, "files-dropped", G_CALLBACK (list_dropped_cb), self);
+  g_signal_connect_swapped (page, "files-dropped", G_CALLBACK (sb_window_take_files), self);
   gtk_box_append (GTK_BOX (self->start_box), page);
 }
 
@@ -448,7 +403,8 @@ add_canvas (SbAppWindow *self)
   gtk_box_append (GTK_BOX (self->canvas_box), self->canvas);
   g_object_bind_property (self->preferences, "screen-calibration", self->canvas, "calibration",
                           G_BINDING_SYNC_CREATE);
-  g_signal_connect_swapped (self->canvas, "files-dropped", G_CALLBACK (files_dropped_cb), self);
+  g_signal_connect_swapped (self->canvas, "files-dropped", G_CALLBACK (sb_window_take_files_at),
+                            self);
   update_overlay (self);
   g_object_set (self->canvas, "unit", sb_desk_get_unit (self->desk), NULL);
   sb_canvas_set_job (SB_CANVAS (self->canvas), sb_desk_get_job (self->desk));
@@ -464,8 +420,8 @@ add_drawer (SbAppWindow *self)
 {
   GtkWidget *drawer = sb_drawer_new (self->desk);
 
-  g_signal_connect_swapped (drawer, "files-dropped", G_CALLBACK (list_dropped_cb), self);
-  g_signal_connect_swapped (drawer, "texture-dropped", G_CALLBACK (texture_dropped_cb), self);
+  g_signal_connect_swapped (drawer, "files-dropped", G_CALLBACK (sb_window_take_files), self);
+  g_signal_connect_swapped (drawer, "texture-dropped", G_CALLBACK (sb_window_take_texture), self);
   g_signal_connect_swapped (drawer, "place", G_CALLBACK (place_cb), self);
   g_signal_connect_swapped (drawer, "replace", G_CALLBACK (replace_cb), self);
   g_signal_connect_swapped (drawer, "removed", G_CALLBACK (removed_cb), self);

@@ -14,7 +14,7 @@ pasted_texture_cb (GObject *source, GAsyncResult *result, gpointer user_data)
       gdk_clipboard_read_texture_finish (GDK_CLIPBOARD (source), result, NULL);
 
   if (texture)
-    sb_app_window_import_texture (self, texture, _ ("Pasted picture.png"));
+    sb_window_import_texture (self, texture, _ ("Pasted picture.png"));
   else
     sb_app_window_say (self, _ ("There is no picture to paste"));
 }
@@ -56,7 +56,7 @@ spliced_cb (GObject *source, GAsyncResult *result, gpointer user_data)
   if (g_output_stream_splice_finish (G_OUTPUT_STREAM (source), result, &error) > 0) {
     g_autoptr (GBytes) bytes =
         g_memory_output_stream_steal_as_bytes (G_MEMORY_OUTPUT_STREAM (paste->bytes));
-    sb_app_window_import_bytes (paste->window, bytes, paste->name);
+    sb_window_import_bytes (paste->window, bytes, paste->name);
   } else {
     sb_app_window_say (paste->window, error ? error->message : _ ("There is no picture to paste"));
   }

@@ -33,12 +33,19 @@ void sb_window_export (SbAppWindow *self);
 /* window-paste.c: brings in what other programs have put into the clipboard. */
 void sb_window_paste (SbAppWindow *self);
 
+/* window-drops.c: pictures that are dropped, or come without a file. */
+void sb_window_take_files (SbAppWindow *self, GListModel *files);
+/* At the place on the page, um. */
+void sb_window_take_files_at (SbAppWindow *self, GdkFileList *files, guint page_index, int x,
+                              int y);
+void sb_window_take_texture (SbAppWindow *self, GdkTexture *texture);
+/* Under a name of ours with its ending. */
+void sb_window_import_bytes (SbAppWindow *self, GBytes *bytes, const char *name);
+void sb_window_import_texture (SbAppWindow *self, GdkTexture *texture, const char *name);
+
 /* app-window.c */
 /* Notes that the maker has decided about unsaved changes. */
 void sb_app_window_close_now (SbAppWindow *self);
-/* A picture without a file, under a name of ours with its ending. */
-void sb_app_window_import_bytes (SbAppWindow *self, GBytes *bytes, const char *name);
-void sb_app_window_import_texture (SbAppWindow *self, GdkTexture *texture, const char *name);
 void sb_app_window_start_search (SbAppWindow *self);
 /* Start page, job and clean-up. */
 GtkStack *sb_app_window_get_stack (SbAppWindow *self);
