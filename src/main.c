@@ -5,7 +5,7 @@
 #include <locale.h>
 
 #include "batch/batch.h"
-#include "window/application.h"
+#include "window/shell/application.h"
 
 /* Translations beside the program in the build folder, so that it speaks the maker's language as
  * built; else the installed ones. */

@@ -14,7 +14,7 @@
 #include <time.h>
 
 #include "canvas-scene.h"
-#include "window/canvas-private.h"
+#include "window/canvas/canvas-private.h"
 
 #define WIDTH 1600
 #define HEIGHT 1000

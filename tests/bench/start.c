@@ -15,8 +15,8 @@
 
 #include "canvas-scene.h"
 #include "job/file.h"
-#include "window/app-window.h"
-#include "window/canvas-private.h"
+#include "window/canvas/canvas-private.h"
+#include "window/shell/app-window.h"
 
 #define RUNS 5
 #define PICTURES 100

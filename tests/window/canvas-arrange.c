@@ -8,8 +8,8 @@
 
 #include "canvas-scene.h"
 #include "suite.h"
-#include "window/canvas-private.h"
-#include "window/snap.h"
+#include "window/canvas/canvas-private.h"
+#include "window/canvas/snap.h"
 
 static SbScene *scene;
 

@@ -7,7 +7,7 @@
 
 #include "canvas-scene.h"
 #include "suite.h"
-#include "window/canvas-private.h"
+#include "window/canvas/canvas-private.h"
 
 static SbScene *scene;
 static SbHandEdit *hand;

@@ -8,7 +8,7 @@
 
 #include "canvas-scene.h"
 #include "suite.h"
-#include "window/canvas-private.h"
+#include "window/canvas/canvas-private.h"
 
 static SbScene *scene;
 

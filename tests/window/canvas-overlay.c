@@ -10,7 +10,7 @@
 
 #include "canvas-scene.h"
 #include "suite.h"
-#include "window/canvas-private.h"
+#include "window/canvas/canvas-private.h"
 
 #define WIDTH 900
 #define HEIGHT 800

@@ -9,7 +9,7 @@
 #include "canvas-scene.h"
 #include "geometry/relation.h"
 #include "suite.h"
-#include "window/canvas-private.h"
+#include "window/canvas/canvas-private.h"
 
 static SbScene *scene;
 

@@ -6,7 +6,7 @@
 
 #include "canvas-scene.h"
 #include "job/edit.h"
-#include "window/canvas-private.h"
+#include "window/canvas/canvas-private.h"
 
 static cairo_status_t
 write_cb (void *closure, const unsigned char *data, unsigned int length)

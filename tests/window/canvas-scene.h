@@ -5,7 +5,7 @@
 #pragma once
 
 #include "job/edit.h"
-#include "window/canvas.h"
+#include "window/canvas/canvas.h"
 
 G_BEGIN_DECLS
 

@@ -7,7 +7,7 @@
 #include <string.h>
 
 #include "suite.h"
-#include "window/app-window.h"
+#include "window/shell/app-window.h"
 
 /* Keys of one place: by value and modifiers. */
 static void

@@ -1,0 +1,16 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Designs of the paintings on a scan, made in a thread and taken to the job in one step. */
+#pragma once
+
+#include "picture/split.h"
+#include "window/shell/app-window.h"
+
+G_BEGIN_DECLS
+
+/* Of `scan`, a design of the window's job; with `split` NULL its paintings are found first. With
+ * `upright` those that lie turned are straightened. Without `keep` the scan leaves the drawer. */
+void sb_cleanup_split_run (SbAppWindow *window, SbDesign *scan, SbSplit *split, gboolean upright,
+                           gboolean keep);
+
+G_END_DECLS
