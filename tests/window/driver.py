@@ -223,6 +223,16 @@ class App:
     def find(self, name, role=None, begins=False, patience=None):
         return wait(f"“{name}”", lambda: self.look(name, role, begins), patience)
 
+    def list_names(self):
+        """What the windows show, to be told when a test fails."""
+        names = []
+
+        def note(name):
+            names.append(name)
+            return False
+        self._walk(self.root, None, note)
+        return [name for name in names if name]
+
     def gone(self, name, role=None, begins=False):
         wait(f"“{name}” to go", lambda: not self.look(name, role, begins))
 
@@ -351,6 +361,10 @@ def main(*tests):
                 run("import", "-window", "root", f"{picture}/{test.__name__}.png", check=False)
             import traceback
             traceback.print_exc()
+            for app in App.running:
+                if app.process.poll() is None:
+                    print("shown:", *app.list_names(), sep=" | ", file=sys.stderr)
+                print(app.read_log()[-4000:], file=sys.stderr)
             print("FAILED", test.__name__, error, flush=True)
         for app in App.running:
             if app.process.poll() is None:

@@ -13,6 +13,7 @@ struct _SbDesignChanger {
   GObject parent_instance;
 
   SbJob *job;
+  SbState *known;        /* the job's settled state when last looked at */
   SbDesign *target;      /* the newest settings, not settled yet; or NULL */
   SbDesign *shown;       /* the newest prepared design that is previewed; or NULL */
   char *name;            /* of the step */
@@ -152,7 +153,7 @@ take_result (SbDesignChanger *self, GTask *task)
     show_prepared (self, g_task_get_task_data (task));
     if (!self->stale && !self->live)
       settle (self);
-  } else if (!self->stale) {
+  } else if (self->target && !self->stale) {
     forget (self);
     g_queue_clear_full (&self->waiting, (GDestroyNotify)step_free);
     sb_job_drop_preview (self->job);
@@ -198,14 +199,40 @@ supersede (SbDesignChanger *self)
     g_cancellable_cancel (self->running);
 }
 
-/* Somebody else's edit, an undo: what was on its way belongs to a job that is no more. */
+/* A design that somebody else changed or took away since the state that was known. */
+static gboolean
+is_lost (SbDesignChanger *self, SbState *now, guint design_id)
+{
+  return sb_state_get_design (self->known, design_id) != sb_state_get_design (now, design_id);
+}
+
+static void
+drop_lost_steps (SbDesignChanger *self, SbState *now)
+{
+  for (GList *l = self->waiting.head, *next; l; l = next) {
+    Step *step = l->data;
+    next = l->next;
+    if (!is_lost (self, now, step->design->id))
+      continue;
+    g_queue_delete_link (&self->waiting, l);
+    step_free (step);
+  }
+}
+
+/* After somebody else's edit, an undo: what was on its way for a design that was changed belongs to
+ * a job that is no more; a piece that was moved meanwhile takes nothing away. */
 static void
 history_changed_cb (SbDesignChanger *self)
 {
-  if (self->editing)
-    return;
-  g_queue_clear_full (&self->waiting, (GDestroyNotify)step_free);
-  forget (self);
+  SbState *now = sb_job_get_settled_state (self->job);
+
+  if (!self->editing) {
+    drop_lost_steps (self, now);
+    if (self->target && is_lost (self, now, self->target->id))
+      forget (self);
+  }
+  g_clear_pointer (&self->known, sb_state_unref);
+  self->known = sb_state_ref (now);
 }
 
 static void
@@ -218,6 +245,7 @@ sb_design_changer_dispose (GObject *object)
   if (self->job)
     g_signal_handlers_disconnect_by_data (self->job, self);
   g_clear_object (&self->running);
+  g_clear_pointer (&self->known, sb_state_unref);
   g_clear_object (&self->job);
   g_clear_pointer (&self->name, g_free);
   G_OBJECT_CLASS (sb_design_changer_parent_class)->dispose (object);
@@ -247,6 +275,7 @@ sb_design_changer_new (SbJob *job)
   SbDesignChanger *self = g_object_new (SB_TYPE_DESIGN_CHANGER, NULL);
 
   self->job = g_object_ref (job);
+  self->known = sb_state_ref (sb_job_get_settled_state (job));
   g_signal_connect_swapped (job, "history-changed", G_CALLBACK (history_changed_cb), self);
   return self;
 }

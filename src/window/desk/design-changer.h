@@ -3,7 +3,8 @@
  * Takes changed settings of a design to the job. What has to be measured again is measured in a
  * thread; meanwhile newer settings may come, and only the newest are worked on next, so that a
  * slider is followed as fast as borders grow. Results are shown as previews; a pause settles them
- * as one step of history. Main thread only.
+ * as one step of history. Other edits of the job go on meanwhile; one of the same design wins over
+ * what is on its way for it. Main thread only.
  *
  * Signals: "failed" (const char *reason) when the settings cannot be: the design stays as it was;
  * "settled" when nothing is on its way any more; "taken" when what sb_design_changer_begin gives is

@@ -216,10 +216,16 @@ get_toggle (SbAppWindow *self, const char *name)
 }
 
 static void
+arrange_settled (SbAppWindow *self)
+{
+  sb_arranging_arrange (self, get_toggle (self, "arrange-rows"), get_toggle (self, "arrange-fill"));
+}
+
+/* A border that was typed just now counts. */
+static void
 arrange_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
-  sb_arranging_arrange (user_data, get_toggle (user_data, "arrange-rows"),
-                        get_toggle (user_data, "arrange-fill"));
+  sb_window_files_when_settled (user_data, arrange_settled);
 }
 
 static void
@@ -231,7 +237,7 @@ arrange_rows_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 static void
 fill_gaps_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
-  sb_arranging_fill_gaps (user_data);
+  sb_window_files_when_settled (user_data, sb_arranging_fill_gaps);
 }
 
 static void

@@ -199,21 +199,24 @@ save (SbAppWindow *self, gboolean then_close)
     save_to (self, file, then_close);
 }
 
+/* What waits for a window's changes, in the order it was asked for. */
+#define LATER_KEY "sb-later"
+
 static void
 settled_cb (SbDesignChanger *changer, SbAppWindow *self)
 {
-  void (*then) (SbAppWindow *) =
-      (void (*) (SbAppWindow *))g_object_steal_data (G_OBJECT (self), "sb-then");
+  g_autoptr (GPtrArray) later = g_object_steal_data (G_OBJECT (self), LATER_KEY);
 
   g_signal_handlers_disconnect_by_func (changer, settled_cb, self);
-  if (then)
-    then (self);
+  for (guint i = 0; i < later->len; i++)
+    ((void (*) (SbAppWindow *))later->pdata[i]) (self);
 }
 
 void
 sb_window_files_when_settled (SbAppWindow *self, void (*then) (SbAppWindow *))
 {
   SbDesignChanger *changer = sb_desk_get_changer (sb_app_window_get_desk (self));
+  GPtrArray *later = g_object_get_data (G_OBJECT (self), LATER_KEY);
   g_autoptr (GtkWidget) focus = gtk_window_get_focus (GTK_WINDOW (self));
 
   if (focus) {
@@ -225,9 +228,13 @@ sb_window_files_when_settled (SbAppWindow *self, void (*then) (SbAppWindow *))
     then (self);
     return;
   }
-  if (!g_object_get_data (G_OBJECT (self), "sb-then"))
+  if (!later) {
+    later = g_ptr_array_new ();
+    g_object_set_data_full (G_OBJECT (self), LATER_KEY, later, (GDestroyNotify)g_ptr_array_unref);
     g_signal_connect_object (changer, "settled", G_CALLBACK (settled_cb), self, 0);
-  g_object_set_data (G_OBJECT (self), "sb-then", (gpointer)then);
+  }
+  if (!g_ptr_array_find (later, (gconstpointer)then, NULL))
+    g_ptr_array_add (later, (gpointer)then);
 }
 
 static void
