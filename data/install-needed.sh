@@ -7,7 +7,7 @@ build='build-essential pkg-config meson ninja-build gettext itstool desktop-file
 libglib2.0-dev libglib2.0-bin libgtk-4-dev librsvg2-dev libcairo2-dev libpango1.0-dev libpng-dev
 libgdk-pixbuf-2.0-dev liblcms2-dev libjson-glib-dev libarchive-dev libcups2-dev libqpdf-dev zlib1g-dev
 adwaita-icon-theme librsvg2-common fonts-cantarell fonts-dejavu-core'
-tests="$build check libgeos-dev xvfb xauth xdotool xclip dbus at-spi2-core python3-pyatspi
+tests="$build check libgeos-dev xvfb xauth xdotool xclip dbus at-spi2-core python3-gi gir1.2-atspi-2.0
 imagemagick poppler-utils qpdf librsvg2-bin cups cups-client cups-filters cups-ipp-utils libxml2-utils
 zip unzip appstream procps libcupsimage2-dev"
 

@@ -97,16 +97,10 @@ class Window:
 
     def look(self, name, role=None, begins=False, dialogs=False):
         """Like App.look, but only in this window or in dialogs: that is quicker."""
-        def fits(told):
-            plain = told.replace("_", "")
-            return plain in (name, f"{name} {name}") or (begins and plain.startswith(name))
-        while App.at_spi.GLib.MainContext.default().iteration(False):
-            pass
-        for frame in self.app.root:
-            is_dialog = frame is not None and frame.getRoleName() == "dialog"
-            if frame is not None and is_dialog == dialogs and (
-                    is_dialog or frame.name.endswith(self.title)):
-                found = self.app._walk(frame, role, fits)
+        for frame in self.app.root.children:
+            is_dialog = frame.role == "dialog"
+            if is_dialog == dialogs and (is_dialog or frame.name.endswith(self.title)):
+                found = self.app.look(name, role, begins, within=frame)
                 if found:
                     return found
         return None
@@ -119,8 +113,7 @@ class Window:
 
     def no_dialog(self):
         wait("the dialogs to close",
-             lambda: not any(frame is not None and frame.getRoleName() == "dialog"
-                             for frame in self.app.root))
+             lambda: not any(frame.role == "dialog" for frame in self.app.root.children))
 
     def open_dialog(self, printer=None):
         """The system's dialog, with a printer chosen and its papers known."""
@@ -140,7 +133,7 @@ class Window:
 
     def can_print(self):
         button = self.look("Print", "push button", dialogs=True)
-        return button and button.getState().contains(App.at_spi.STATE_SENSITIVE)
+        return button and button.has_state("sensitive")
 
     def print(self, printer):
         before = len(received(printer))
@@ -156,7 +149,7 @@ class Window:
         question = wait("the window to close", lambda: self.window not in self.app.window_ids()
                         or self.look("Discard", "push button", True, True))
         if question is not True:
-            self.app.press(question)
+            question.press()
         wait("the window to close", lambda: self.window not in self.app.window_ids())
 
 
@@ -288,11 +281,11 @@ def test_calibration_is_typed_shown_and_cleared():
     window.proof_for("ink")
     window.find("Not calibrated for this paper and stock", "label")
     driver_says = wait("its margins", strip)
-    window.app.press(window.find("Calibrate the printer", "push button", begins=True))
+    window.find("Calibrate the printer", "push button", begins=True).press()
 
     def calibration(name, role):
         return wait(f"“{name}”", lambda: window.app.look(name, role, begins=True))
-    window.app.press(calibration("Print the sheet of rulers", "push button"))
+    calibration("Print the sheet of rulers", "push button").press()
     arrived("ink", before)
     window.app.fill(calibration("Ruler across (150 mm)", "text"), "141.2mm")
     calibration("The ruler of 150 mm reads 141.2 mm, that is 94.1 %. A setting is shrinking",
@@ -301,13 +294,13 @@ def test_calibration_is_typed_shown_and_cleared():
     window.app.fill(calibration("Ruler along (200 mm)", "text"), "197.6mm")
     window.app.fill(calibration("Lowest mark left", "text"), "5mm")
     calibration("It prints 101.50 % across, 98.80 % along", "label")
-    window.app.press(calibration("Keep the calibration", "push button"))
+    calibration("Keep the calibration", "push button").press()
     window.find("Calibrated: prints 101.50 % across", "label", begins=True)
     # The 20 mm line was not moved, so all is 0.3 mm to the left: the 5 mm mark lies at 4.8 mm, and
     # 1 mm more is left free (handbook section 12).
     wait("the margins", lambda: re.search("5[.]7[78]\u2009mm left", strip() or ""))
-    window.app.press(window.find("Calibrate the printer", "push button", begins=True))
-    window.app.press(calibration("Clear the calibration", "push button"))
+    window.find("Calibrate the printer", "push button", begins=True).press()
+    calibration("Clear the calibration", "push button").press()
     window.find("Not calibrated for this paper and stock", "label")
     wait("the margins", lambda: strip() == driver_says)
     window.close()

@@ -16,6 +16,8 @@ import time
 import types
 import zipfile
 
+import tree
+
 PROGRAM = os.environ.get("SB_TEST_PROGRAM", "")
 SOURCE = os.environ.get("SB_TEST_SOURCE_DIR", "")
 PATIENCE = 30 * float(os.environ.get("MESON_TEST_PATIENCE", "1"))
@@ -98,29 +100,28 @@ def pieces(job):
     return [piece for page in job["pages"] for piece in page["pieces"]]
 
 
-def start_accessibility():
-    import pyatspi
-    from gi.repository import GLib
-    pyatspi.GLib = GLib
-    # Listening keeps what the client side remembers of the tree up to date.
-    for event in ("object:children-changed", "object:property-change", "object:state-changed"):
-        pyatspi.Registry.registerEventListener(lambda event: None, event)
-    launcher = "/usr/libexec/at-spi-bus-launcher"
-    if os.path.exists(launcher):
-        subprocess.Popen([launcher, "--launch-immediately"], stdout=subprocess.DEVNULL,
-                         stderr=subprocess.DEVNULL)
-    return pyatspi
+class Hand:
+    """Pointer and keyboard: one xdotool that is told line by line."""
+
+    process = None
+
+    @classmethod
+    def do(cls, *words):
+        """Returns once the server has had the events."""
+        if cls.process is None:
+            cls.process = subprocess.Popen(["xdotool", "-"], stdin=subprocess.PIPE,
+                                           stdout=subprocess.PIPE, text=True, bufsize=1)
+        print(*words, file=cls.process.stdin)
+        print("getmouselocation", file=cls.process.stdin)
+        assert cls.process.stdout.readline().startswith("x:"), f"xdotool does not know {words}"
 
 
 class App:
     """The program with its window."""
 
-    at_spi = None
     running = []
 
     def __init__(self, *arguments, name="", env=None):
-        if App.at_spi is None:
-            App.at_spi = start_accessibility()
         self.log = open(os.path.join(folder(), f"log-{time.monotonic_ns()}"), "w+")
         self.process = subprocess.Popen([PROGRAM, *arguments], stdout=self.log, stderr=self.log,
                                         env={**os.environ, **(env or {})})
@@ -132,10 +133,7 @@ class App:
 
     def _find_root(self):
         assert self.process.poll() is None, "the program ended: " + self.read_log()
-        for child in App.at_spi.Registry.getDesktop(0):
-            if child is not None and child.get_process_id() == self.process.pid:
-                return child
-        return None
+        return tree.find_program(self.process.pid)
 
     def read_log(self):
         self.log.seek(0)
@@ -148,22 +146,16 @@ class App:
         out = run("xdotool", "search", "--onlyvisible", "--name", name or ".", check=False)
         return out.split()
 
-    def frame_of(self, node):
-        while node.parent.getRoleName() != "application":
-            node = node.parent
-        return node
-
     def _box_of(self, node):
         """In device pixels: the bus tells those of the program, which at 200 % are twice as large."""
         scale = int(os.environ.get("GDK_SCALE", "1"))
-        box = node.queryComponent().getExtents(App.at_spi.WINDOW_COORDS)
-        return types.SimpleNamespace(x=box.x * scale, y=box.y * scale, width=box.width * scale,
-                                     height=box.height * scale)
+        return types.SimpleNamespace(**{side: length * scale
+                                        for side, length in vars(node.box).items()})
 
     def place_of(self, node):
         """A node's box on the screen. The bus tells boxes within the window; where the window's
         contents begin follows from the X window of the same title."""
-        frame = self.frame_of(node)
+        frame = node.frame
         box = self._box_of(node)
         whole = self._box_of(frame)
         title = frame.name
@@ -193,52 +185,24 @@ class App:
 
     # Finding
 
-    def _is_seen(self, node):
-        box = node.queryComponent().getExtents(App.at_spi.WINDOW_COORDS)
-        return box.width > 0 and box.height > 0
-
-    def _walk(self, node, role, fits):
-        try:
-            if (fits(node.name or "") and (role is None or node.getRoleName() == role)
-                    and self._is_seen(node)):
-                return node
-            for child in node:
-                found = child is not None and self._walk(child, role, fits)
-                if found:
-                    return found
-        except App.at_spi.GLib.GError:  # it went while we looked at it
-            pass
-        return None
-
-    def look(self, name, role=None, begins=False):
+    def look(self, name, role=None, begins=False, within=None):
         """The node of this name that is shown now, or None. Buttons with a mnemonic are named twice
         by GTK 4.8 ("_Save Save")."""
         def fits(told):
             plain = told.replace("_", "")
             return plain in (name, f"{name} {name}") or (begins and plain.startswith(name))
-        while App.at_spi.GLib.MainContext.default().iteration(False):
-            pass
-        return self._walk(self.root, role, fits)
+        for node, told in (within or self.root).walk():
+            if fits(told) and (role is None or node.role == role):
+                box = node.box
+                if box.width > 0 and box.height > 0:
+                    return node
+        return None
 
     def find(self, name, role=None, begins=False, patience=None):
         return wait(f"“{name}”", lambda: self.look(name, role, begins), patience)
 
-    def list_names(self):
-        """What the windows show, to be told when a test fails."""
-        names = []
-
-        def note(name):
-            names.append(name)
-            return False
-        self._walk(self.root, None, note)
-        return [name for name in names if name]
-
     def gone(self, name, role=None, begins=False):
         wait(f"“{name}” to go", lambda: not self.look(name, role, begins))
-
-    def text_of(self, node):
-        text = node.queryText()
-        return text.getText(0, text.characterCount)
 
     # Pointer and keys
 
@@ -254,28 +218,23 @@ class App:
 
     def click(self, node, button=1, times=1):
         x, y = node if isinstance(node, tuple) else self.centre(node)
-        run("xdotool", "mousemove", str(x), str(y))
-        run("xdotool", "click", "--repeat", str(times), "--delay", "60", str(button))
-
-    def press(self, node):
-        """Presses a button by the accessibility bus: for what is scrolled out of sight."""
-        node.queryAction().doAction(0)
+        Hand.do("mousemove", x, y)
+        Hand.do("click --repeat", times, "--delay 60", button)
 
     def drag(self, start, end, steps=12, hold=None):
         x0, y0 = start if isinstance(start, tuple) else self.centre(start)
         x1, y1 = end if isinstance(end, tuple) else self.centre(end)
-        run("xdotool", "mousemove", str(x0), str(y0), "mousedown", "1")
+        Hand.do("mousemove", x0, y0, "mousedown 1")
         for i in range(1, steps + 1):
-            run("xdotool", "mousemove", str(x0 + (x1 - x0) * i // steps),
-                str(y0 + (y1 - y0) * i // steps))
+            Hand.do("mousemove", x0 + (x1 - x0) * i // steps, y0 + (y1 - y0) * i // steps)
             time.sleep(0.03)  # as fast as a hand; events closer together are merged
         if hold:
             hold()
-        run("xdotool", "mouseup", "1")
+        Hand.do("mouseup 1")
 
     def key(self, *keys):
         for key in keys:
-            run("xdotool", "key", "--clearmodifiers", key)
+            Hand.do("key --clearmodifiers", key)
 
     def type(self, text):
         run("xdotool", "type", "--delay", "20", text)
@@ -292,9 +251,9 @@ class App:
         wait(f"the dialog “{title}”", lambda: self.window_ids(f"^{title}$"))
 
         def entry():
-            for frame in self.root:
+            for frame in self.root.children:
                 if frame.name == title:
-                    return self._walk(frame, "text", lambda name: True)
+                    return self.look("", "text", begins=True, within=frame)
             return None
 
         def begun():
@@ -308,7 +267,7 @@ class App:
             self.click(entry, times=3)
         self.key("ctrl+a")
         self.type(path)
-        wait("the path to be typed", lambda: self.text_of(entry) == path)
+        wait("the path to be typed", lambda: entry.text == path)
         self.key("Return")
 
     # The job
@@ -363,7 +322,8 @@ def main(*tests):
             traceback.print_exc()
             for app in App.running:
                 if app.process.poll() is None:
-                    print("shown:", *app.list_names(), sep=" | ", file=sys.stderr)
+                    print("shown:", *(name for _, name in app.root.walk() if name), sep=" | ",
+                          file=sys.stderr)
                 print(app.read_log()[-4000:], file=sys.stderr)
             print("FAILED", test.__name__, error, flush=True)
         for app in App.running:

@@ -364,7 +364,7 @@ def order(name):
                    "--rate=wage=15", "--rate=pack-asked=4.5")
     app = driver.App(path)
     order_window(app)
-    app.press(app.find("Ink or toner: ", "push button", begins=True))
+    app.find("Ink or toner: ", "push button", begins=True).press()
     take(app, name)
     return app
 
@@ -418,7 +418,7 @@ def cleanup_brush(name):
 @shot()
 def cleanup_corners(name):
     app = open_cleanup()
-    app.press(app.find("Straighten a Photo", "push button"))
+    app.find("Straighten a Photo", "push button").press()
     take(app, name)
     return app
 
@@ -426,7 +426,7 @@ def cleanup_corners(name):
 @shot()
 def cleanup_alike(name):
     app = open_cleanup()
-    app.press(app.find("Clean Others Alike…", "push button"))
+    app.find("Clean Others Alike…", "push button").press()
     app.find("turnip", "check box")
     take(app, name)
     return app
@@ -441,7 +441,7 @@ def cleanup_split(name):
     app.click(app.find("sheet, ", "list item", begins=True))
     app.key("F7")
     app.find("Picture of sheet", "image")
-    app.press(app.find("Split into Designs…", "push button"))
+    app.find("Split into Designs…", "push button").press()
     app.click(app.find("6:", "check box", begins=True))
     take(app, name)
     return app
@@ -451,7 +451,7 @@ def cleanup_split(name):
 def cleanup_dark(name):
     settings("gtk-application-prefer-dark-theme=1")
     app = open_cleanup()
-    app.press(app.find("List, to put back", "push button"))
+    app.find("List, to put back", "push button").press()
     take(app, name)
     return app
 

@@ -50,9 +50,8 @@ def shown(app, px_width, px_height):
 
 
 def pressed(app, name):
-    state = app.find(name, "push button").getState()
-    return any(state.contains(kind) for kind in (app.at_spi.STATE_PRESSED,
-                                                 app.at_spi.STATE_CHECKED))
+    button = app.find(name, "push button")
+    return button.has_state("pressed") or button.has_state("checked")
 
 
 def brushes_and_undo(app, path):
@@ -101,8 +100,8 @@ def whites_and_specks(app, path):
     app.click(app.find("Click whites away", "push button"))
     app.click(picture(app))  # the middle of the ring is paper
     assert strokes(recipe(app, path)) == ["open"]
-    app.press(app.find("List, to put back", "push button"))
-    app.press(app.find("Put Back: ", "push button", begins=True))
+    app.find("List, to put back", "push button").press()
+    app.find("Put Back: ", "push button", begins=True).press()
     app.find("1 speck and 0 hairs taken away")
     assert strokes(recipe(app, path)) == ["open", "put_back"]
     app.key("ctrl+z")
@@ -132,7 +131,7 @@ def paper_is_picked_and_whitened(app, path):
 
 
 def a_line_is_made_level(app, path):
-    app.press(app.find("Make a Line Level", "push button"))
+    app.find("Make a Line Level", "push button").press()
     app.find("Apply", "push button")
     at = shown(app, SIDE, SIDE)
     # The line lies across the middle, from 0.16 to 0.84 of the width.
@@ -145,7 +144,7 @@ def a_line_is_made_level(app, path):
 
 
 def a_length_sets_the_size(app, path):
-    app.press(app.find("Size from a Length", "push button"))
+    app.find("Size from a Length", "push button").press()
     entry = app.find("Length of the line", "text")
     app.fill(entry, "20 mm")
     app.click(app.find("Apply", "push button"))
@@ -155,7 +154,7 @@ def a_length_sets_the_size(app, path):
 
 
 def a_crop_keeps_the_scale(app, path):
-    app.press(app.find("Crop", "push button"))
+    app.find("Crop", "push button").press()
     app.find("Apply", "push button")
     at = shown(app, SIDE, SIDE)
     app.drag(at(0.92 * SIDE, 0.92 * SIDE), at(240, 300))
@@ -169,7 +168,7 @@ def a_crop_keeps_the_scale(app, path):
 
 def others_are_cleaned_alike(app, path):
     set_number(app, "Tolerance", "17")
-    app.press(app.find("Clean Others Alike…", "push button"))
+    app.find("Clean Others Alike…", "push button").press()
     app.click(app.find("other", "check box"))
     app.click(app.find("Clean Alike", "push button"))
     app.find("1 design is cleaned alike now")
@@ -178,7 +177,7 @@ def others_are_cleaned_alike(app, path):
 
 def a_strip_of_variants(app, path):
     before = app.save(path)
-    app.press(app.find("Test Strip", "push button"))
+    app.find("Test Strip", "push button").press()
     app.find("A page at the end has the strip", begins=True)
     after = app.save(path)
     assert len(after["pages"]) == len(before["pages"]) + 1
@@ -192,13 +191,13 @@ def a_sheet_is_found_and_corrected(app, path):
     """On another picture: four corners found, one of them then dragged."""
     app.key("Escape")
     open_page(app, "photo")
-    app.press(app.find("Straighten a Photo", "push button"))
+    app.find("Straighten a Photo", "push button").press()
     app.find("Find the Sheet", "push button")
     app.click(app.find("Apply", "push button"))
     found = recipe(app, path, 2)["sheet"]["corners"]
     for i, (x, y) in enumerate(scans.SHEET_CORNERS):
         assert math.hypot(found[2 * i] * 420 - x, found[2 * i + 1] * 420 - y) < 6, found
-    app.press(app.find("Straighten a Photo", "push button"))
+    app.find("Straighten a Photo", "push button").press()
     app.find("Apply", "push button")
     at = shown(app, 420, 300)
     app.drag(at(found[4] * 420, found[5] * 420), at(found[4] * 420 - 30, found[5] * 420 - 20))
@@ -227,7 +226,7 @@ def a_split_is_corrected(app, path):
     before = len(app.save(path)["designs"]) - 1
     open_page(app, "dots")
     picture(app)
-    app.press(app.find("Split into Designs…", "push button"))
+    app.find("Split into Designs…", "push button").press()
     app.find("6 paintings were found. ", begins=True)
     app.click(app.find("6:", "check box", begins=True))
     app.find("Make 5 Designs", "push button")

@@ -10,13 +10,8 @@ from jobs import art, job_with_piece, new_job
 
 def walk_to(app, node):
     """Tab until the focus is in a node, as a maker without a pointer does."""
-    focused = App.at_spi.STATE_FOCUSED
-
-    def has_focus(at):
-        return at.getState().contains(focused) or any(
-            child is not None and has_focus(child) for child in at)
     for _ in range(80):
-        if has_focus(node):
+        if any(at.has_state("focused") for at, _ in node.walk()):
             return
         app.key("Tab")
     raise AssertionError(f"Tab never came to “{node.name}”")
@@ -68,12 +63,12 @@ def test_units_follow_the_preference():
     app = App(job_with_piece("units.stickleback"))
     app.click(app.find("tomato, piece 1", begins=True))
     entry = app.find("Artwork width", "text")
-    wait("millimetres", lambda: app.text_of(entry) == "40.0 mm")
+    wait("millimetres", lambda: entry.text == "40.0 mm")
     app.key("ctrl+comma")
     app.find("True size on this screen")
     app.click(app.find("Unit of length", "combo box"))
     app.key("Down", "Down", "Down", "Return")
-    wait("inches", lambda: app.text_of(entry).endswith("in"))
+    wait("inches", lambda: entry.text.endswith("in"))
     app.key("Escape")
     app.stop()
 

@@ -8,7 +8,7 @@ from jobs import new_job
 
 def make(app, kind):
     app.click(app.find("New sheet or card"))
-    app.press(app.find(kind, "menu item"))  # the bus does not tell where a popover lies
+    app.find(kind, "menu item").press()  # the bus does not tell where a popover lies
     app.find("Back to Pages", "push button")
 
 
@@ -63,7 +63,7 @@ def test_text_on_a_header_card():
     app.key("ctrl+a")
     app.type("Rue")
     wait("the words to be taken", lambda: app.look("Rue, piece 1", begins=True)
-         or app.text_of(words) == "Rue")
+         or words.text == "Rue")
     job = app.save(path)
     design, = job["designs"]
     assert design["lettering"]["string"] == "Rue", design

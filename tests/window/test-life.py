@@ -207,7 +207,7 @@ def test_the_window_is_as_it_was_left():
         strip, waste = app.find("Non-printable strip", "label"), app.look("Waste: ", "label", begins=True)
         window = app.window_ids("again")[0]
         size = driver.run("xdotool", "getwindowgeometry", window).split("Geometry:")[1].strip()
-        zoom = app.find("Zoom", "slider").queryValue().currentValue
+        zoom = app.find("Zoom", "slider").value
         return bool(strip), bool(waste), size, round(zoom, 6)
 
     app = App(path, env=env)

@@ -63,10 +63,9 @@ def test_the_download_needs_a_paper():
     app.click(app.find("Pages for Letter", "check box"))
     app.click(app.find("Pages for A4", "check box"))
     make = app.find("Make…", "push button")
-    sensitive = App.at_spi.STATE_SENSITIVE
-    wait("no paper, no download", lambda: not make.getState().contains(sensitive))
+    wait("no paper, no download", lambda: not make.has_state("sensitive"))
     app.click(app.find("Pages for A4", "check box"))
-    wait("one paper is enough", lambda: make.getState().contains(sensitive))
+    wait("one paper is enough", lambda: make.has_state("sensitive"))
     app.key("Escape")
     app.gone("Make…", "push button")
     app.stop()

@@ -129,10 +129,10 @@ def test_nonsense_is_refused_and_put_back():
     app = App(path)
     app.click(app.find("tomato, piece 1", begins=True))
     entry = app.find("Artwork width", "text")
-    held = app.text_of(entry)
+    held = entry.text
     app.fill(entry, "broad")
     app.key("Escape")
-    wait("the old value", lambda: app.text_of(entry) == held)
+    wait("the old value", lambda: entry.text == held)
     assert not app.is_modified()
     app.stop()
 
@@ -192,12 +192,12 @@ def test_what_if_and_the_size_of_a_freebie():
     app = App(path)
     border, nook = (read_job(path)["designs"][0]["border"][key] for key in ("width_mm", "nook_mm"))
     app.click(app.find("tomato, piece 1", begins=True))
-    app.press(app.find("What If It Were Smaller?", "push button"))
-    app.press(app.find("Apply", "push button", patience=90))
+    app.find("What If It Were Smaller?", "push button").press()
+    app.find("Apply", "push button", patience=90).press()
     app.find("tomato, piece 2", begins=True)
     app.key("ctrl+z")
     app.gone("tomato, piece 2", begins=True)
-    app.press(app.find("Freebie: only fills what space is left"))
+    app.find("Freebie: only fills what space is left").press()
     largest = app.find("Largest size of the freebie", "text")
     pane = app.centre(app.find("Artwork width", "text"))
 
@@ -208,7 +208,7 @@ def test_what_if_and_the_size_of_a_freebie():
         return False
     wait("the rows to be seen", is_seen)
     app.fill(largest, "0.8in")
-    wait("the size", lambda: app.text_of(largest).startswith("20.3"))
+    wait("the size", lambda: largest.text.startswith("20.3"))
     design, = app.save(path)["designs"]
     assert design["freebie"], design
     # The sliders that went past below the pointer stayed what they were.
@@ -225,13 +225,13 @@ def test_proof_shows_the_worst_first_and_moves_it_inside():
     app.find("tomato, ", "list item", begins=True)
     app.key("F8")
     findings = app.find("Findings", "list")
-    wait("both findings", lambda: findings.childCount == 2)
-    assert findings[0].name.startswith("Stop: "), findings[0].name
-    assert findings[1].name.startswith("Caution: "), findings[1].name
+    wait("both findings", lambda: len(findings.children) == 2)
+    stop, caution = (finding.name for finding in findings.children)
+    assert stop.startswith("Stop: ") and caution.startswith("Caution: "), (stop, caution)
     app.click(app.find("Move inside", "push button"))
-    wait("the stop to go", lambda: findings.childCount == 1)
+    wait("the stop to go", lambda: len(findings.children) == 1)
     app.click(app.find("Move inside", "push button"))
-    wait("nothing to be lost", lambda: findings.childCount == 0)
+    wait("nothing to be lost", lambda: len(findings.children) == 0)
     app.find("Nothing is lost. Every sticker prints whole.")
     app.save(path)
     assert command("proof", path, "--json").count('"severity"') == 0
