@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
-#include <glib/gi18n.h>
 #include <math.h>
 
 #include "window/canvas/measure-tool.h"
@@ -17,19 +16,14 @@ struct _SbMeasureTool {
   GtkWidget parent_instance;
 
   SbPagesView *pages; /* the parent */
-  SbMeasureEnd from, to;
-  gboolean has_from, has_to;
-  gboolean done;  /* the pointer no longer moves `to` */
+  SbMeasuring measuring;
+  gboolean done;  /* the pointer no longer moves the second end */
   gboolean moved; /* the pointer has, since `rest` */
   SbPoint rest;   /* where it was first seen; not a number before */
-  gboolean is_measured;
-  SbMeasured measured;
   char *told;
 };
 
 G_DEFINE_FINAL_TYPE (SbMeasureTool, sb_measure_tool, GTK_TYPE_WIDGET)
-
-/* --- What is told --- */
 
 static SbState *
 get_state (SbMeasureTool *self)
@@ -39,59 +33,13 @@ get_state (SbMeasureTool *self)
   return job ? sb_job_get_state (job) : NULL;
 }
 
-static char *
-dup_name (SbMeasureTool *self, const SbMeasureEnd *end)
-{
-  SbState *state = get_state (self);
-  const SbPiece *piece = end->piece_id ? sb_state_get_piece (state, end->piece_id, NULL) : NULL;
-
-  if (piece)
-    return g_strdup (sb_state_get_design (state, piece->design_id)->name);
-  /* Translators: a place on the page from which is measured, where a piece's name could stand */
-  return g_strdup (_ ("a point"));
-}
-
-/* "12.3 mm", with how much of it is across and down when it lies askew. */
-static char *
-dup_measure (SbMeasureTool *self)
-{
-  const SbMeasured *measured = &self->measured;
-  SbUnit unit = sb_pages_view_get_unit (self->pages);
-  double dx = fabs (measured->b.x - measured->a.x), dy = fabs (measured->b.y - measured->a.y);
-  g_autofree char *length = sb_length_format_fine (measured->um / SB_UM_PER_MM, unit);
-
-  if (measured->um == 0)
-    return g_strdup (_ ("They touch"));
-  if (MIN (dx, dy) < 1)
-    return g_steal_pointer (&length);
-  g_autofree char *across = sb_length_format_fine (dx / SB_UM_PER_MM, unit);
-  g_autofree char *down = sb_length_format_fine (dy / SB_UM_PER_MM, unit);
-  /* Translators: a measured length, and under it how much of it is across and down the page */
-  return g_strdup_printf (_ ("%s\n%s across, %s down"), length, across, down);
-}
-
-static char *
-dup_told (SbMeasureTool *self)
-{
-  if (!self->has_from)
-    return g_strdup (_ ("Measure from a piece or a point"));
-  g_autofree char *from = dup_name (self, &self->from);
-  if (!self->has_to)
-    return g_strdup_printf (_ ("From %s to another piece or point"), from);
-  if (!self->is_measured)
-    return g_strdup (_ ("Measure within one page"));
-  g_autofree char *to = dup_name (self, &self->to), *measure = dup_measure (self);
-  /* Translators: for screen readers: from which piece or point to which, and the distance */
-  return g_strdup_printf (_ ("From %s to %s: %s"), from, to, measure);
-}
-
 static void
 update (SbMeasureTool *self)
 {
-  self->is_measured = self->has_from && self->has_to &&
-                      sb_measure_ends (get_state (self), &self->from, &self->to, &self->measured);
+  sb_measuring_update (&self->measuring, get_state (self));
   g_free (self->told);
-  self->told = dup_told (self);
+  self->told = sb_measuring_dup_told (&self->measuring, get_state (self),
+                                      sb_pages_view_get_unit (self->pages));
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, self->told,
                                   -1);
   gtk_widget_queue_draw (GTK_WIDGET (self));
@@ -128,19 +76,16 @@ end_at (SbMeasureTool *self, double x, double y, gboolean exact)
 static void
 set_from (SbMeasureTool *self, SbMeasureEnd end)
 {
-  self->from = end;
-  self->has_from = TRUE;
-  self->has_to = self->done = FALSE;
+  sb_measuring_set_from (&self->measuring, end);
+  self->done = FALSE;
   update (self);
 }
 
 static void
 set_to (SbMeasureTool *self, SbMeasureEnd end, gboolean done)
 {
-  self->to = end;
-  /* A piece is no distance from itself. */
-  self->has_to = !end.piece_id || end.piece_id != self->from.piece_id;
-  self->done = done && self->has_to;
+  sb_measuring_set_to (&self->measuring, end);
+  self->done = done && self->measuring.has_to;
   update (self);
 }
 
@@ -159,7 +104,7 @@ pressed_cb (SbMeasureTool *self, double x, double y, GtkGesture *gesture)
 
   gtk_gesture_set_state (gesture, GTK_EVENT_SEQUENCE_CLAIMED);
   gtk_widget_grab_focus (GTK_WIDGET (self));
-  if (self->has_from && !self->done)
+  if (self->measuring.has_from && !self->done)
     set_to (self, end, TRUE);
   else
     set_from (self, end);
@@ -179,7 +124,7 @@ dragged_cb (SbMeasureTool *self, double dx, double dy, GtkGesture *gesture)
 static void
 released_cb (SbMeasureTool *self, double dx, double dy, GtkGesture *gesture)
 {
-  self->done = self->has_to;
+  self->done = self->measuring.has_to;
 }
 
 /* GTK tells of a motion when the tool appears below the pointer: only a real one counts. */
@@ -195,7 +140,7 @@ has_moved (SbMeasureTool *self, double x, double y)
 static void
 moved_cb (SbMeasureTool *self, double x, double y, GtkEventController *controller)
 {
-  if (has_moved (self, x, y) && self->has_from && !self->done)
+  if (has_moved (self, x, y) && self->measuring.has_from && !self->done)
     set_to (self, end_at (self, x, y, is_exact (controller)), FALSE);
 }
 
@@ -217,9 +162,9 @@ list_candidates (SbMeasureTool *self)
 {
   GPtrArray *list = sb_pages_view_list (self->pages);
 
-  for (guint i = list->len; self->has_from && i-- > 0;)
-    if (sb_piece_view_get_page (list->pdata[i]) != page_of (self, &self->from) ||
-        sb_piece_view_get_piece (list->pdata[i])->id == self->from.piece_id)
+  for (guint i = list->len; self->measuring.has_from && i-- > 0;)
+    if (sb_piece_view_get_page (list->pdata[i]) != page_of (self, &self->measuring.from) ||
+        sb_piece_view_get_piece (list->pdata[i])->id == self->measuring.from.piece_id)
       g_ptr_array_remove_index (list, i);
   return list;
 }
@@ -232,12 +177,13 @@ walk_cb (GtkWidget *widget, GVariant *parameter, gpointer data)
   int by = g_variant_get_int32 (parameter), n = (int)list->len, at = by > 0 ? -1 : n;
 
   for (int i = 0; i < n; i++)
-    if (self->has_to && sb_piece_view_get_piece (list->pdata[i])->id == self->to.piece_id)
+    if (self->measuring.has_to &&
+        sb_piece_view_get_piece (list->pdata[i])->id == self->measuring.to.piece_id)
       at = i;
   if (n == 0)
     return TRUE;
   SbMeasureEnd end = end_of_view (list->pdata[(at + by + n) % n]);
-  if (self->has_from)
+  if (self->measuring.has_from)
     set_to (self, end, TRUE);
   else
     set_from (self, end);
@@ -250,10 +196,11 @@ get_point (SbMeasureTool *self)
 {
   const SbPagesLayout *layout = sb_pages_view_get_layout (self->pages);
 
-  if (self->is_measured)
-    return (SbMeasureEnd){.page = self->measured.page, .at = round_um (self->measured.b)};
-  if (self->has_from && !self->from.piece_id)
-    return self->from;
+  if (self->measuring.is_measured)
+    return (SbMeasureEnd){.page = self->measuring.measured.page,
+                          .at = round_um (self->measuring.measured.b)};
+  if (self->measuring.has_from && !self->measuring.from.piece_id)
+    return self->measuring.from;
   return end_at (self, layout->view_width / 2.0, layout->view_height / 2.0, TRUE);
 }
 
@@ -267,7 +214,7 @@ nudge_cb (GtkWidget *widget, GVariant *parameter, gpointer data)
   g_variant_get (parameter, "(ii)", &dx, &dy);
   end.at.x += dx;
   end.at.y += dy;
-  if (self->has_from)
+  if (self->measuring.has_from)
     set_to (self, end, TRUE);
   else
     set_from (self, end);
@@ -279,8 +226,8 @@ go_on_cb (GtkWidget *widget, GVariant *parameter, gpointer data)
 {
   SbMeasureTool *self = SB_MEASURE_TOOL (widget);
 
-  if (self->has_to)
-    set_from (self, self->to);
+  if (self->measuring.has_to)
+    set_from (self, self->measuring.to);
   return TRUE;
 }
 
@@ -303,7 +250,8 @@ measure_to_nearest (SbMeasureTool *self)
   for (guint i = 0; i < list->len; i++) {
     SbMeasureEnd end = end_of_view (list->pdata[i]);
     SbMeasured measured;
-    if (sb_measure_ends (get_state (self), &self->from, &end, &measured) && measured.um < least) {
+    if (sb_measure_ends (get_state (self), &self->measuring.from, &end, &measured) &&
+        measured.um < least) {
       least = measured.um;
       nearest = end;
     }
@@ -321,7 +269,8 @@ sb_measure_tool_begin (SbMeasureTool *self)
 
   if (!get_state (self))
     return;
-  self->has_from = self->has_to = self->done = self->moved = FALSE;
+  self->measuring = (SbMeasuring){0};
+  self->done = self->moved = FALSE;
   self->rest = (SbPoint){NAN, NAN};
   if (n >= 2) {
     set_from (self, (SbMeasureEnd){.piece_id = ids[n - 2]});
@@ -347,12 +296,6 @@ sb_measure_tool_end (SbMeasureTool *self)
   sb_marks_set_dragging (sb_pages_view_get_marks (self->pages), FALSE);
 }
 
-static gboolean
-is_gone (SbMeasureTool *self, const SbMeasureEnd *end)
-{
-  return end->piece_id && !sb_state_get_piece (get_state (self), end->piece_id, NULL);
-}
-
 void
 sb_measure_tool_follow (SbMeasureTool *self)
 {
@@ -362,10 +305,8 @@ sb_measure_tool_follow (SbMeasureTool *self)
     sb_measure_tool_end (self);
     return;
   }
-  if (self->has_to && is_gone (self, &self->to))
-    self->has_to = self->done = FALSE;
-  if (self->has_from && is_gone (self, &self->from))
-    self->has_from = self->has_to = self->done = FALSE;
+  sb_measuring_drop_gone (&self->measuring, get_state (self));
+  self->done = self->done && self->measuring.has_to;
   update (self);
 }
 
@@ -433,13 +374,14 @@ sb_measure_tool_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 
   gdk_cairo_set_source_rgba (cr, &palette->accent);
   cairo_set_line_width (cr, 2);
-  if (self->has_from)
-    draw_outline (self, cr, &self->from);
-  if (self->has_to)
-    draw_outline (self, cr, &self->to);
-  if (self->is_measured) {
-    const SbMeasured *m = &self->measured;
-    g_autofree char *text = dup_measure (self);
+  if (self->measuring.has_from)
+    draw_outline (self, cr, &self->measuring.from);
+  if (self->measuring.has_to)
+    draw_outline (self, cr, &self->measuring.to);
+  if (self->measuring.is_measured) {
+    const SbMeasured *m = &self->measuring.measured;
+    g_autofree char *text =
+        sb_measuring_dup_distance (&self->measuring, sb_pages_view_get_unit (self->pages));
     SbPoint a = sb_pages_layout_to_view (layout, m->page, m->a.x, m->a.y);
     SbPoint b = sb_pages_layout_to_view (layout, m->page, m->b.x, m->b.y);
     draw_line (self, cr, a, b, &palette->accent);
