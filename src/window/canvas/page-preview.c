@@ -6,6 +6,7 @@
 
 #include "output/painter.h"
 #include "window/canvas/page-preview.h"
+#include "window/pictures/painting.h"
 
 #define HEIGHT_PX 220
 #define WIDTH_LEAST_PX 120
@@ -15,27 +16,26 @@
 struct _SbPagePreview {
   GtkWidget parent_instance;
 
-  GdkTexture *texture; /* or NULL */
-  SbState *state;      /* wanted; or NULL */
+  SbPainting *painting;
+  SbState *state; /* or NULL */
   guint index;
-  gboolean running;
-  gboolean again;
 };
 
 G_DEFINE_FINAL_TYPE (SbPagePreview, sb_page_preview, GTK_TYPE_WIDGET)
 
-/* What is to be painted, at which size in device pixels. */
+/* What is to be painted. */
 typedef struct {
   SbState *state;
   guint index;
-  int width, height;
-} Painting;
+} Page;
 
 static void
-painting_free (Painting *painting)
+page_free (gpointer data)
 {
-  sb_state_unref (painting->state);
-  g_free (painting);
+  Page *page = data;
+
+  sb_state_unref (page->state);
+  g_free (page);
 }
 
 /* Borderless: about the page's middle, past the paper's edges. */
@@ -51,61 +51,22 @@ enlarge (cairo_t *cr, const SbState *state)
 }
 
 static void
-paint (Painting *painting, cairo_t *cr)
+paint (cairo_t *cr, int width, int height, gpointer what)
 {
-  SbState *state = painting->state;
+  const Page *page = what;
+  SbState *state = page->state;
   SbIBox box = sb_state_get_printable_box (state);
   const SbPaintOptions options = {.mode = SB_PAINT_FULL};
   g_autoptr (SbPainter) painter = sb_painter_new (state, PREVIEW_DPI);
 
-  cairo_set_source_rgb (cr, 1, 1, 1);
-  cairo_paint (cr);
-  cairo_scale (cr, painting->width / sb_um_to_pt (state->page_width),
-               painting->height / sb_um_to_pt (state->page_height));
+  cairo_scale (cr, width / sb_um_to_pt (state->page_width),
+               height / sb_um_to_pt (state->page_height));
   if (state->overshoot > 0)
     enlarge (cr, state);
   cairo_rectangle (cr, sb_um_to_pt (box.x0), sb_um_to_pt (box.y0), sb_um_to_pt (box.x1 - box.x0),
                    sb_um_to_pt (box.y1 - box.y0));
   cairo_clip (cr);
-  sb_painter_paint (painter, cr, painting->index, &options, NULL, NULL);
-}
-
-static void
-paint_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
-{
-  Painting *painting = data;
-  cairo_surface_t *surface =
-      cairo_image_surface_create (CAIRO_FORMAT_ARGB32, painting->width, painting->height);
-  cairo_t *cr = cairo_create (surface);
-
-  paint (painting, cr);
-  cairo_destroy (cr);
-  cairo_surface_flush (surface);
-  gsize stride = (gsize)cairo_image_surface_get_stride (surface);
-  g_autoptr (GBytes) bytes = g_bytes_new_with_free_func (
-      cairo_image_surface_get_data (surface), stride * (gsize)painting->height,
-      (GDestroyNotify)cairo_surface_destroy, surface);
-  g_task_return_pointer (
-      task,
-      gdk_memory_texture_new (painting->width, painting->height, GDK_MEMORY_DEFAULT, bytes, stride),
-      g_object_unref);
-}
-
-static void start (SbPagePreview *self);
-
-static void
-painted_cb (GObject *source, GAsyncResult *result, gpointer user_data)
-{
-  SbPagePreview *self = SB_PAGE_PREVIEW (source);
-
-  self->running = FALSE;
-  if (!self->state)
-    return;
-  g_clear_object (&self->texture);
-  self->texture = g_task_propagate_pointer (G_TASK (result), NULL);
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-  if (self->again)
-    start (self);
+  sb_painter_paint (painter, cr, page->index, &options, NULL, NULL);
 }
 
 /* The page fitted into the widget, in logical pixels. */
@@ -128,21 +89,15 @@ start (SbPagePreview *self)
   graphene_rect_t rect = page_rect (self);
   int scale = gtk_widget_get_scale_factor (GTK_WIDGET (self));
 
-  self->again = self->running || rect.size.width < 1 || rect.size.height < 1;
-  if (self->again)
+  if (rect.size.width < 1 || rect.size.height < 1)
     return;
-  Painting *painting = g_new0 (Painting, 1);
-  painting->state = sb_state_ref (self->state);
-  painting->index = self->index;
+  Page *page = g_new0 (Page, 1);
+  page->state = sb_state_ref (self->state);
+  page->index = self->index;
   double most = scale * fmax ((double)rect.size.width, (double)rect.size.height);
   double density = scale * fmin (1, MOST_PX / most);
-  painting->width = MAX (1, (int)((double)rect.size.width * density));
-  painting->height = MAX (1, (int)((double)rect.size.height * density));
-  self->running = TRUE;
-
-  g_autoptr (GTask) task = g_task_new (self, NULL, painted_cb, NULL);
-  g_task_set_task_data (task, painting, (GDestroyNotify)painting_free);
-  g_task_run_in_thread (task, paint_in_thread);
+  sb_painting_start (self->painting, MAX (1, (int)((double)rect.size.width * density)),
+                     MAX (1, (int)((double)rect.size.height * density)), page);
 }
 
 static void
@@ -173,8 +128,9 @@ sb_page_preview_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   gsk_rounded_rect_init_from_rect (&outline, &rect, 0);
   gtk_snapshot_append_outset_shadow (snapshot, &outline, &(GdkRGBA){0, 0, 0, 0.25f}, 0, 1, 0, 3);
   gtk_snapshot_append_color (snapshot, &(GdkRGBA){1, 1, 1, 1}, &rect);
-  if (self->texture)
-    gtk_snapshot_append_texture (snapshot, self->texture, &rect);
+  SbPixels *pixels = sb_painting_get_pixels (self->painting);
+  if (pixels)
+    sb_pixels_append (pixels, widget, snapshot, &rect);
 }
 
 static void
@@ -182,7 +138,7 @@ sb_page_preview_dispose (GObject *object)
 {
   SbPagePreview *self = SB_PAGE_PREVIEW (object);
 
-  g_clear_object (&self->texture);
+  g_clear_pointer (&self->painting, sb_painting_free);
   g_clear_pointer (&self->state, sb_state_unref);
   G_OBJECT_CLASS (sb_page_preview_parent_class)->dispose (object);
 }
@@ -203,6 +159,7 @@ sb_page_preview_class_init (SbPagePreviewClass *klass)
 static void
 sb_page_preview_init (SbPagePreview *self)
 {
+  self->painting = sb_painting_new (GTK_WIDGET (self), paint, page_free);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                   _ ("The page as it will leave the printer"), -1);
 }

@@ -5,9 +5,9 @@
 
 #include "job/edit.h"
 #include "packing/impose.h"
+#include "window/canvas/folded-preview.h"
 #include "window/details/details-layout.h"
 #include "window/drawer/layouts-pane.h"
-#include "window/order/folded-preview.h"
 #include "window/parts/ink-label.h"
 #include "window/parts/measure-entry.h"
 

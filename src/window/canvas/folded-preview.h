@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * A header card as it looks on its bag: the front, or the back from behind. CSS node:
- * foldedpreview.
- */
+ * A header card as it looks on its bag: the front, or the back from behind; painted by the one
+ * painter in a thread. CSS node: foldedpreview. */
 #pragma once
 
 #include <gtk/gtk.h>
