@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "window/details/details-arranging.h"
+#include "window/details/details-editing.h"
 #include "window/details/what-if-box.h"
 #include "window/parts/measure-entry.h"
 
@@ -30,63 +31,45 @@ struct _SbDetailsArranging {
   GtkAdjustment *share_adjustment;
   SbWhatIfBox *what_if;
 
-  /* owned */
-  SbDesk *desk;
-
-  guint design_id;
-  gboolean updating; /* controls are set by the program */
+  SbDetailsEditing editing;
 };
 
 G_DEFINE_FINAL_TYPE (SbDetailsArranging, sb_details_arranging, GTK_TYPE_WIDGET)
 
-static SbDesign *
-begin (SbDetailsArranging *self)
-{
-  return self->updating || !self->desk
-             ? NULL
-             : sb_design_changer_begin (sb_desk_get_changer (self->desk), self->design_id);
-}
-
-static void
-end (SbDetailsArranging *self, SbDesign *copy, const char *format, gboolean live)
-{
-  sb_design_changer_end (sb_desk_get_changer (self->desk), copy, format, live);
-}
-
 static void
 turning_changed_cb (SbDetailsArranging *self)
 {
-  SbDesign *copy = begin (self);
+  SbDesign *copy = sb_details_editing_begin (&self->editing);
 
   if (!copy)
     return;
   copy->turning = (SbTurning)gtk_drop_down_get_selected (self->turning_drop);
-  end (self, copy, _ ("Turning of %s"), FALSE);
+  sb_details_editing_end (&self->editing, copy, _ ("Turning of %s"), FALSE);
 }
 
 static void
 wanted_changed_cb (SbDetailsArranging *self)
 {
-  SbDesign *copy = begin (self);
+  SbDesign *copy = sb_details_editing_begin (&self->editing);
 
   if (!copy)
     return;
   copy->wanted = (int)gtk_adjustment_get_value (self->wanted_adjustment);
-  end (self, copy, _ ("Wanted of %s"), TRUE);
+  sb_details_editing_end (&self->editing, copy, _ ("Wanted of %s"), TRUE);
 }
 
 static void
 freebie_changed_cb (SbDetailsArranging *self)
 {
-  SbDesign *copy = begin (self);
+  SbDesign *copy = sb_details_editing_begin (&self->editing);
 
   if (!copy)
     return;
   copy->freebie = gtk_switch_get_active (GTK_SWITCH (self->freebie_switch));
   if (copy->freebie)
-    end (self, copy, _ ("Make %s a Freebie"), FALSE);
+    sb_details_editing_end (&self->editing, copy, _ ("Make %s a Freebie"), FALSE);
   else
-    end (self, copy, _ ("Make %s an Ordered Design"), FALSE);
+    sb_details_editing_end (&self->editing, copy, _ ("Make %s an Ordered Design"), FALSE);
 }
 
 static double
@@ -117,13 +100,13 @@ set_sizes (SbDetailsArranging *self, SbDesign *copy, double least, double greate
     least = greatest = 0;
   copy->filling.least_mm = least;
   copy->filling.greatest_mm = greatest;
-  end (self, copy, _ ("Sizes of %s"), FALSE);
+  sb_details_editing_end (&self->editing, copy, _ ("Sizes of %s"), FALSE);
 }
 
 static void
 least_committed_cb (SbDetailsArranging *self, double mm)
 {
-  SbDesign *copy = begin (self);
+  SbDesign *copy = sb_details_editing_begin (&self->editing);
   double least, greatest;
 
   if (!copy)
@@ -135,7 +118,7 @@ least_committed_cb (SbDetailsArranging *self, double mm)
 static void
 greatest_committed_cb (SbDetailsArranging *self, double mm)
 {
-  SbDesign *copy = begin (self);
+  SbDesign *copy = sb_details_editing_begin (&self->editing);
   double least, greatest;
 
   if (!copy)
@@ -147,12 +130,12 @@ greatest_committed_cb (SbDetailsArranging *self, double mm)
 static void
 share_changed_cb (SbDetailsArranging *self)
 {
-  SbDesign *copy = begin (self);
+  SbDesign *copy = sb_details_editing_begin (&self->editing);
 
   if (!copy)
     return;
   copy->filling.share = (int)gtk_adjustment_get_value (self->share_adjustment);
-  end (self, copy, _ ("Share of %s"), TRUE);
+  sb_details_editing_end (&self->editing, copy, _ ("Share of %s"), TRUE);
 }
 
 static void
@@ -162,7 +145,7 @@ update_filling (SbDetailsArranging *self, SbDesign *design)
   GtkWidget *rows[] = {self->least_label,    GTK_WIDGET (self->least_entry),
                        self->greatest_label, GTK_WIDGET (self->greatest_entry),
                        self->share_label,    self->share_spin};
-  SbUnit unit = sb_desk_get_unit (self->desk);
+  SbUnit unit = sb_desk_get_unit (self->editing.desk);
   double least, greatest;
 
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
@@ -180,15 +163,15 @@ sb_details_arranging_show (SbDetailsArranging *self, SbDesign *design)
 {
   g_return_if_fail (SB_IS_DETAILS_ARRANGING (self));
 
-  self->design_id = design->id;
-  self->updating = TRUE;
+  self->editing.design_id = design->id;
+  self->editing.updating = TRUE;
   gtk_drop_down_set_selected (self->turning_drop, design->turning);
   gtk_adjustment_set_value (self->wanted_adjustment, design->wanted);
   gtk_label_set_label (GTK_LABEL (self->wanted_label),
                        design->freebie ? _ ("At most (0: as fits)") : _ ("Copies wanted"));
   gtk_switch_set_active (GTK_SWITCH (self->freebie_switch), design->freebie);
   update_filling (self, design);
-  self->updating = FALSE;
+  self->editing.updating = FALSE;
   sb_what_if_box_show (self->what_if, design->id);
 }
 
@@ -197,9 +180,9 @@ sb_details_arranging_dispose (GObject *object)
 {
   SbDetailsArranging *self = SB_DETAILS_ARRANGING (object);
 
-  self->updating = TRUE;
+  self->editing.updating = TRUE;
   gtk_widget_dispose_template (GTK_WIDGET (self), SB_TYPE_DETAILS_ARRANGING);
-  g_clear_object (&self->desk);
+  g_clear_object (&self->editing.desk);
   G_OBJECT_CLASS (sb_details_arranging_parent_class)->dispose (object);
 }
 
@@ -242,9 +225,9 @@ sb_details_arranging_class_init (SbDetailsArrangingClass *klass)
 static void
 sb_details_arranging_init (SbDetailsArranging *self)
 {
-  self->updating = TRUE;
+  self->editing.updating = TRUE;
   gtk_widget_init_template (GTK_WIDGET (self));
-  self->updating = FALSE;
+  self->editing.updating = FALSE;
   sb_measure_entry_set_range (self->least_entry, SIZE_LEAST_MM, SIZE_MOST_MM);
   sb_measure_entry_set_range (self->greatest_entry, SIZE_LEAST_MM, SIZE_MOST_MM);
 }
@@ -253,8 +236,8 @@ void
 sb_details_arranging_set_desk (SbDetailsArranging *self, SbDesk *desk)
 {
   g_return_if_fail (SB_IS_DETAILS_ARRANGING (self));
-  g_return_if_fail (self->desk == NULL);
+  g_return_if_fail (self->editing.desk == NULL);
 
-  self->desk = g_object_ref (desk);
+  self->editing.desk = g_object_ref (desk);
   sb_what_if_box_set_desk (self->what_if, desk);
 }

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "job/edit.h"
+#include "window/details/details-editing.h"
 #include "window/details/details-outline.h"
 #include "window/parts/measure-entry.h"
 
@@ -19,65 +20,49 @@ struct _SbDetailsOutline {
   GtkWidget *hand_label;
   GtkWidget *hand_button;
 
-  SbDesk *desk;
-  guint design_id;
-  gboolean updating; /* controls are set by the program */
+  SbDetailsEditing editing;
 };
 
 G_DEFINE_FINAL_TYPE (SbDetailsOutline, sb_details_outline, GTK_TYPE_WIDGET)
 
 /* --- From the controls to the design --- */
 
-static SbDesign *
-begin (SbDetailsOutline *self)
-{
-  return self->updating
-             ? NULL
-             : sb_design_changer_begin (sb_desk_get_changer (self->desk), self->design_id);
-}
-
-static void
-end (SbDetailsOutline *self, SbDesign *copy, const char *format, gboolean live)
-{
-  sb_design_changer_end (sb_desk_get_changer (self->desk), copy, format, live);
-}
-
 static void
 bleed_committed_cb (SbDetailsOutline *self, double mm)
 {
-  SbDesign *copy = begin (self);
+  SbDesign *copy = sb_details_editing_begin (&self->editing);
 
   if (!copy)
     return;
   copy->bleed_mm = mm;
-  end (self, copy, _ ("Bleed of %s"), FALSE);
+  sb_details_editing_end (&self->editing, copy, _ ("Bleed of %s"), FALSE);
 }
 
 static void
 coverage_changed_cb (SbDetailsOutline *self)
 {
-  SbDesign *copy = begin (self);
+  SbDesign *copy = sb_details_editing_begin (&self->editing);
 
   if (!copy)
     return;
   SbSilhouetteParams params = copy->silhouette_params;
   params.threshold = gtk_spin_button_get_value (GTK_SPIN_BUTTON (self->coverage_spin)) / 100;
   sb_design_set_silhouette_params (copy, &params);
-  end (self, copy, _ ("Shadow of %s"), TRUE);
+  sb_details_editing_end (&self->editing, copy, _ ("Shadow of %s"), TRUE);
 }
 
 /* Its own edit, which keeps the artwork where it lies. */
 static void
 undo_outline_cb (SbDetailsOutline *self)
 {
-  SbJob *job = sb_desk_get_job (self->desk);
+  SbJob *job = sb_desk_get_job (self->editing.desk);
   SbState *state = sb_job_get_settled_state (job);
-  SbDesign *design = sb_state_get_design (state, self->design_id);
+  SbDesign *design = sb_state_get_design (state, self->editing.design_id);
 
   if (!design)
     return;
   g_autofree char *name = g_strdup_printf (_ ("Undo Outline of %s"), design->name);
-  sb_job_edit (job, sb_edit_set_hand (state, self->design_id, NULL), name, NULL);
+  sb_job_edit (job, sb_edit_set_hand (state, self->editing.design_id, NULL), name, NULL);
 }
 
 /* --- From the design to the controls --- */
@@ -87,7 +72,8 @@ update_bleed (SbDetailsOutline *self, SbDesign *design)
 {
   gboolean bare = design->border.width_mm == 0 && design->bleed_mm == 0;
 
-  sb_measure_entry_set_unit (SB_MEASURE_ENTRY (self->bleed_entry), sb_desk_get_unit (self->desk));
+  sb_measure_entry_set_unit (SB_MEASURE_ENTRY (self->bleed_entry),
+                             sb_desk_get_unit (self->editing.desk));
   sb_measure_entry_set_value (SB_MEASURE_ENTRY (self->bleed_entry), design->bleed_mm);
   gtk_widget_set_visible (self->bleed_hint, bare);
 }
@@ -128,12 +114,12 @@ update_hand (SbDetailsOutline *self, SbDesign *design)
 void
 sb_details_outline_show (SbDetailsOutline *self, SbDesign *design)
 {
-  self->design_id = design->id;
-  self->updating = TRUE;
+  self->editing.design_id = design->id;
+  self->editing.updating = TRUE;
   update_bleed (self, design);
   update_coverage (self, design);
   update_hand (self, design);
-  self->updating = FALSE;
+  self->editing.updating = FALSE;
 }
 
 /* --- Widget --- */
@@ -208,9 +194,9 @@ sb_details_outline_dispose (GObject *object)
 {
   SbDetailsOutline *self = SB_DETAILS_OUTLINE (object);
 
-  self->updating = TRUE;
+  self->editing.updating = TRUE;
   g_clear_pointer (&self->grid, gtk_widget_unparent);
-  g_clear_object (&self->desk);
+  g_clear_object (&self->editing.desk);
   G_OBJECT_CLASS (sb_details_outline_parent_class)->dispose (object);
 }
 
@@ -224,7 +210,7 @@ sb_details_outline_class_init (SbDetailsOutlineClass *klass)
 static void
 sb_details_outline_init (SbDetailsOutline *self)
 {
-  self->updating = TRUE;
+  self->editing.updating = TRUE;
   self->grid = gtk_grid_new ();
   gtk_grid_set_row_spacing (GTK_GRID (self->grid), 6);
   gtk_grid_set_column_spacing (GTK_GRID (self->grid), 12);
@@ -232,13 +218,13 @@ sb_details_outline_init (SbDetailsOutline *self)
   make_bleed (self, GTK_GRID (self->grid));
   make_coverage (self, GTK_GRID (self->grid));
   make_hand (self, GTK_GRID (self->grid));
-  self->updating = FALSE;
+  self->editing.updating = FALSE;
 }
 
 void
 sb_details_outline_set_desk (SbDetailsOutline *self, SbDesk *desk)
 {
-  g_return_if_fail (self->desk == NULL);
+  g_return_if_fail (self->editing.desk == NULL);
 
-  self->desk = g_object_ref (desk);
+  self->editing.desk = g_object_ref (desk);
 }
