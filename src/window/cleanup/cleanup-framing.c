@@ -6,6 +6,7 @@
 
 #include "window/cleanup/cleanup-framing.h"
 #include "window/parts/measure-entry.h"
+#include "window/parts/words.h"
 
 #define INSET 0.08 /* where handles begin, in parts of the picture's width */
 #define LEAST_PX 8 /* a side that is left */
@@ -369,9 +370,7 @@ sb_cleanup_framing_init (SbCleanupFraming *self)
   self->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   gtk_widget_add_css_class (self->box, "cleanup-bar");
   gtk_widget_set_parent (self->box, GTK_WIDGET (self));
-  self->words = gtk_label_new (NULL);
-  gtk_label_set_wrap (GTK_LABEL (self->words), TRUE);
-  gtk_label_set_xalign (GTK_LABEL (self->words), 0);
+  self->words = sb_words_new (NULL, NULL);
   gtk_box_append (GTK_BOX (self->box), self->words);
   self->length = g_object_new (SB_TYPE_MEASURE_ENTRY, "label", _ ("Length of the line"), "lower",
                                1.0, "upper", SB_DESIGN_MOST_MM, NULL);

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "window/cleanup/cleanup-specks.h"
+#include "window/parts/words.h"
 
 #define MOST_ROWS 100 /* the largest; who puts back more than these has the wrong size set */
 
@@ -199,17 +200,6 @@ sb_cleanup_specks_class_init (SbCleanupSpecksClass *klass)
                                   NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);
 }
 
-static GtkWidget *
-new_words (const char *text)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_widget_add_css_class (label, "caption");
-  return label;
-}
-
 static void
 sb_cleanup_specks_init (SbCleanupSpecks *self)
 {
@@ -217,7 +207,7 @@ sb_cleanup_specks_init (SbCleanupSpecks *self)
 
   self->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   gtk_widget_set_parent (self->box, GTK_WIDGET (self));
-  self->count = new_words (NULL);
+  self->count = sb_words_new (NULL, "caption");
   gtk_box_append (GTK_BOX (self->box), self->count);
   self->expander = gtk_expander_new_with_mnemonic (_ ("_List, to put back"));
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->expander), GTK_ACCESSIBLE_PROPERTY_LABEL,
@@ -230,7 +220,8 @@ sb_cleanup_specks_init (SbCleanupSpecks *self)
   gtk_widget_add_css_class (self->list, "plain-list");
   g_signal_connect_swapped (self->list, "row-activated", G_CALLBACK (activated_cb), self);
   gtk_box_append (GTK_BOX (inside), self->list);
-  self->more = new_words (_ ("Only the largest are listed; all are marked in the picture."));
+  self->more =
+      sb_words_new (_ ("Only the largest are listed; all are marked in the picture."), "caption");
   gtk_box_append (GTK_BOX (inside), self->more);
   gtk_expander_set_child (GTK_EXPANDER (self->expander), inside);
   g_signal_connect_swapped (self->expander, "notify::expanded", G_CALLBACK (update), self);

@@ -10,6 +10,7 @@
 #include "window/drawer/layouts-pane.h"
 #include "window/parts/ink-label.h"
 #include "window/parts/measure-entry.h"
+#include "window/parts/words.h"
 
 #define KIND(kind) (1u << SB_LAYOUT_##kind)
 #define ALL (KIND (SHEET) | KIND (HEADER) | KIND (BACKING))
@@ -266,10 +267,8 @@ sb_details_layout_update (SbDetailsLayout *self)
 static GtkWidget *
 add_label (GtkGrid *grid, const char *text, int row)
 {
-  GtkWidget *label = gtk_label_new (text);
+  GtkWidget *label = sb_words_new (text, NULL);
 
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_widget_set_hexpand (label, TRUE);
   gtk_grid_attach (grid, label, 0, row, 1, 1);
   return label;
@@ -353,13 +352,10 @@ add_folded (SbFoldedPreview **preview, const char *title)
 static GtkLabel *
 add_words (GtkBox *box)
 {
-  GtkWidget *label = gtk_label_new (NULL);
+  GtkWidget *label = sb_words_new (NULL, "caption");
 
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_width_chars (GTK_LABEL (label), 20);
   gtk_label_set_max_width_chars (GTK_LABEL (label), 34);
-  gtk_widget_add_css_class (label, "caption");
   gtk_box_append (box, label);
   return GTK_LABEL (label);
 }

@@ -7,6 +7,7 @@
 #include "window/details/details-editing.h"
 #include "window/details/details-outline.h"
 #include "window/parts/measure-entry.h"
+#include "window/parts/words.h"
 
 struct _SbDetailsOutline {
   GtkWidget parent_instance;
@@ -127,10 +128,8 @@ sb_details_outline_show (SbDetailsOutline *self, SbDesign *design)
 static GtkWidget *
 make_label (const char *text)
 {
-  GtkWidget *label = gtk_label_new (text);
+  GtkWidget *label = sb_words_new (text, NULL);
 
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_width_chars (GTK_LABEL (label), 20);
   gtk_label_set_max_width_chars (GTK_LABEL (label), 30);
   return label;

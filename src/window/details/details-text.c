@@ -5,6 +5,7 @@
 
 #include "window/desk/text-pieces.h"
 #include "window/details/details-text.h"
+#include "window/parts/words.h"
 
 #define WORDS_HEIGHT_PX 64
 
@@ -217,10 +218,7 @@ sb_details_text_init (SbDetailsText *self)
   gtk_grid_set_row_spacing (GTK_GRID (grid), 6);
   gtk_grid_set_column_spacing (GTK_GRID (grid), 12);
   make_controls (self, GTK_GRID (grid));
-  self->told_label = GTK_LABEL (gtk_label_new (NULL));
-  gtk_label_set_xalign (self->told_label, 0);
-  gtk_label_set_wrap (self->told_label, TRUE);
-  gtk_widget_add_css_class (GTK_WIDGET (self->told_label), "caption");
+  self->told_label = GTK_LABEL (sb_words_new (NULL, "caption"));
   gtk_widget_set_visible (GTK_WIDGET (self->told_label), FALSE);
   gtk_box_append (GTK_BOX (box), make_words (self));
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->told_label));

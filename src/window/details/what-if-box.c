@@ -5,6 +5,7 @@
 
 #include "packing/what-if.h"
 #include "window/details/what-if-box.h"
+#include "window/parts/words.h"
 
 #define LEAST_FACTOR 0.7 /* smaller than that is another sticker */
 #define SECONDS 15
@@ -43,10 +44,8 @@ clear (SbWhatIfBox *self)
 static GtkWidget *
 make_label (const char *text)
 {
-  GtkWidget *label = gtk_label_new (text);
+  GtkWidget *label = sb_words_new (text, NULL);
 
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_widget_set_hexpand (label, TRUE);
   return label;
 }

@@ -5,6 +5,7 @@
 
 #include "window/drawer/design-row.h"
 #include "window/drawer/drawer-private.h"
+#include "window/parts/words.h"
 
 G_DEFINE_FINAL_TYPE (SbDrawer, sb_drawer, GTK_TYPE_WIDGET)
 
@@ -108,12 +109,9 @@ header_cb (GtkListBoxRow *row, GtkListBoxRow *before, gpointer user_data)
   }
   GtkWidget *header = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   GtkWidget *title = gtk_label_new (_ ("Freebies"));
-  GtkWidget *told = gtk_label_new (_ ("For the gaps; they never cost a page."));
+  GtkWidget *told = sb_words_new (_ ("For the gaps; they never cost a page."), "caption");
   gtk_label_set_xalign (GTK_LABEL (title), 0);
-  gtk_label_set_xalign (GTK_LABEL (told), 0);
-  gtk_label_set_wrap (GTK_LABEL (told), TRUE);
   gtk_widget_add_css_class (title, "heading");
-  gtk_widget_add_css_class (told, "caption");
   gtk_widget_set_margin_top (header, before ? 18 : 6);
   gtk_widget_set_margin_bottom (header, 6);
   gtk_box_append (GTK_BOX (header), title);

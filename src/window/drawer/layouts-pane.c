@@ -6,6 +6,7 @@
 #include "job/edit.h"
 #include "packing/impose.h"
 #include "window/drawer/layouts-pane.h"
+#include "window/parts/words.h"
 
 struct _SbLayoutsPane {
   GtkWidget parent_instance;
@@ -239,10 +240,7 @@ add_list (SbLayoutsPane *self, GtkBox *box)
 {
   GtkWidget *scroller = gtk_scrolled_window_new ();
 
-  self->empty = gtk_label_new (_ ("Drawn once, laid on pages as often as they fit."));
-  gtk_label_set_wrap (GTK_LABEL (self->empty), TRUE);
-  gtk_label_set_xalign (GTK_LABEL (self->empty), 0);
-  gtk_widget_add_css_class (self->empty, "caption");
+  self->empty = sb_words_new (_ ("Drawn once, laid on pages as often as they fit."), "caption");
   gtk_box_append (box, self->empty);
 
   self->list = GTK_LIST_BOX (gtk_list_box_new ());

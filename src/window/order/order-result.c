@@ -2,6 +2,7 @@
 #include "config.h"
 
 #include "window/order/order-result.h"
+#include "window/parts/words.h"
 
 #include <glib/gi18n.h>
 
@@ -45,13 +46,9 @@ reckoning_free (Reckoning *reckoning)
 static GtkWidget *
 words_new (const char *text, const char *css_class)
 {
-  GtkWidget *label = gtk_label_new (text);
+  GtkWidget *label = sb_words_new (text, css_class);
 
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_selectable (GTK_LABEL (label), css_class == NULL);
-  if (css_class)
-    gtk_widget_add_css_class (label, css_class);
   return label;
 }
 

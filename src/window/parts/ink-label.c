@@ -6,6 +6,7 @@
 
 #include "output/coverage.h"
 #include "window/parts/ink-label.h"
+#include "window/parts/words.h"
 
 struct _SbInkLabel {
   GtkWidget parent_instance;
@@ -78,14 +79,11 @@ sb_ink_label_class_init (SbInkLabelClass *klass)
 static void
 sb_ink_label_init (SbInkLabel *self)
 {
-  GtkWidget *label = gtk_label_new (NULL);
+  GtkWidget *label = sb_words_new (NULL, "caption");
 
   self->label = GTK_LABEL (label);
-  gtk_label_set_xalign (self->label, 0);
-  gtk_label_set_wrap (self->label, TRUE);
   gtk_label_set_width_chars (self->label, 20);
   gtk_label_set_max_width_chars (self->label, 34);
-  gtk_widget_add_css_class (label, "caption");
   gtk_widget_set_parent (label, GTK_WIDGET (self));
 }
 

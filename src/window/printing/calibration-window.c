@@ -5,6 +5,7 @@
 
 #include "printing/run.h"
 #include "window/parts/measure-entry.h"
+#include "window/parts/words.h"
 #include "window/printing/calibration-window.h"
 
 /* The readings, in the order of the entries. */
@@ -207,12 +208,9 @@ add_entry (SbCalibrationWindow *self, int reading, int row, const char *label, c
 static void
 add_heading (SbCalibrationWindow *self, int row, const char *text)
 {
-  GtkWidget *label = gtk_label_new (text);
+  GtkWidget *label = sb_words_new (text, "caption");
 
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_max_width_chars (GTK_LABEL (label), 44);
-  gtk_widget_add_css_class (label, "caption");
   gtk_grid_attach (self->grid, label, 0, row, 2, 1);
 }
 

@@ -3,6 +3,7 @@
 
 #include <glib/gi18n.h>
 
+#include "window/parts/words.h"
 #include "window/shell/toasts.h"
 
 #define SHOWN_SECONDS 6
@@ -71,10 +72,8 @@ sb_toasts_init (SbToasts *self)
   self->focus = gtk_event_controller_focus_new ();
   gtk_widget_add_controller (box, self->focus);
 
-  self->label = gtk_label_new (NULL);
-  gtk_label_set_wrap (GTK_LABEL (self->label), TRUE);
+  self->label = sb_words_new (NULL, NULL);
   gtk_label_set_max_width_chars (GTK_LABEL (self->label), 60);
-  gtk_label_set_xalign (GTK_LABEL (self->label), 0);
   gtk_box_append (GTK_BOX (box), self->label);
 
   self->button = gtk_button_new ();
