@@ -10,16 +10,14 @@
 #include "window/printing/print-dialog.h"
 
 #include <glib/gi18n.h>
-#include <gtk/gtkunixprint.h>
 
 #include "job/edit.h"
-#include "printing/run.h"
 #include "printing/send.h"
-#include "proof/proof.h"
+#include "window/parts/error-dialog.h"
+#include "window/printing/print-chooser.h"
+#include "window/printing/print-preparing.h"
 #include "window/printing/print-sending.h"
 #include "window/printing/print-setup.h"
-
-#define FINDINGS_SHOWN 4
 
 typedef struct {
   GtkWindow *parent; /* weak */
@@ -28,25 +26,10 @@ typedef struct {
   SbUnit unit;
   SbPrintTold told;
   gpointer data;
-  guint stops_allowed; /* the maker said yes to that many stops */
-
-  GtkCheckButton *plain_check, *bar_check, *used_check; /* in the dialog, while it is open */
-
-  /* What the dialog gave. */
-  GtkPrinter *printer;
-  char *printer_name;
-  gboolean to_file; /* not a real printer */
-  GtkPrintSettings *settings;
-  GtkPageSetup *setup;
-  SbPrintRequest request;
-  GArray *pages; /* guint */
-
-  /* What the worker found. */
-  GBytes *pdf;
-  int last_job;   /* of the queue, before this one */
-  char *question; /* what has to be said yes to, or NULL */
-  guint stops;
-  gboolean kind_missing; /* whether the printer is a laser decides, and it does not say */
+  SbPrintChoice choice;       /* what the dialog gave */
+  SbPrintPreparing preparing; /* what is made of it */
+  GArray *pages;              /* guint: the chosen ones */
+  guint stops;                /* of the job, before a printer was chosen */
 } Handoff;
 
 static void
@@ -55,13 +38,9 @@ handoff_free (Handoff *handoff)
   g_clear_weak_pointer (&handoff->parent);
   sb_state_unref (handoff->state);
   g_free (handoff->title);
-  g_clear_object (&handoff->printer);
-  g_free (handoff->printer_name);
-  g_clear_object (&handoff->settings);
-  g_clear_object (&handoff->setup);
+  sb_print_choice_clear (&handoff->choice);
+  sb_print_preparing_clear (&handoff->preparing);
   g_clear_pointer (&handoff->pages, g_array_unref);
-  g_clear_pointer (&handoff->pdf, g_bytes_unref);
-  g_free (handoff->question);
   g_free (handoff);
 }
 
@@ -102,14 +81,8 @@ close_answered (GtkDialog *dialog, Handoff *handoff)
 static void
 show_error (Handoff *handoff, const char *heading, const char *reason)
 {
-  if (!handoff->parent)
-    return;
-  GtkWidget *dialog =
-      gtk_message_dialog_new (handoff->parent, GTK_DIALOG_MODAL | GTK_DIALOG_DESTROY_WITH_PARENT,
-                              GTK_MESSAGE_ERROR, GTK_BUTTONS_CLOSE, "%s", heading);
-  gtk_message_dialog_format_secondary_text (GTK_MESSAGE_DIALOG (dialog), "%s", reason);
-  g_signal_connect (dialog, "response", G_CALLBACK (gtk_window_destroy), NULL);
-  gtk_window_present (GTK_WINDOW (dialog));
+  if (handoff->parent)
+    sb_error_dialog_show (handoff->parent, heading, reason);
 }
 
 /* Asks for a second, deliberate yes: the safe answer has the focus and Escape. */
@@ -127,30 +100,6 @@ ask (Handoff *handoff, const char *heading, const char *text, const char *yes, G
   present (dialog, answered, handoff);
 }
 
-/* --- Findings --- */
-
-/* The stops, one a line; `*n` gets their number. NULL when there is none. */
-static char *
-list_stops (const SbState *state, SbUnit unit, guint *n)
-{
-  g_autoptr (GPtrArray) findings = sb_proof_run (state, unit);
-  g_autoptr (GString) text = g_string_new (NULL);
-
-  *n = 0;
-  for (guint i = 0; i < findings->len; i++) {
-    const SbFinding *finding = findings->pdata[i];
-    if (finding->severity != SB_SEVERITY_STOP)
-      break; /* worst first */
-    if (++*n <= FINDINGS_SHOWN)
-      g_string_append_printf (text, "• %s\n", finding->message);
-  }
-  if (*n > FINDINGS_SHOWN) {
-    guint more = *n - FINDINGS_SHOWN;
-    g_string_append_printf (text, ngettext ("… and %u more.\n", "… and %u more.\n", more), more);
-  }
-  return *n > 0 ? g_string_free (g_steal_pointer (&text), FALSE) : NULL;
-}
-
 /* --- Sending --- */
 
 static void
@@ -160,12 +109,12 @@ sent_cb (const char *note, const GError *error, gpointer data)
 
   if (error) {
     g_autofree char *heading =
-        g_strdup_printf (_ ("The pages did not get to %s"), handoff->printer_name);
+        g_strdup_printf (_ ("The pages did not get to %s"), handoff->choice.name);
     show_error (handoff, heading, error->message);
   } else if (handoff->parent && handoff->told) {
-    g_autofree char *sent = handoff->to_file
+    g_autofree char *sent = handoff->choice.to_file
                                 ? g_strdup (_ ("Written to the file"))
-                                : g_strdup_printf (_ ("Sent to %s"), handoff->printer_name);
+                                : g_strdup_printf (_ ("Sent to %s"), handoff->choice.name);
     handoff->told (handoff->parent, note ? note : sent, handoff->data);
   }
   handoff_free (handoff);
@@ -174,8 +123,10 @@ sent_cb (const char *note, const GError *error, gpointer data)
 static void
 send (Handoff *handoff)
 {
-  sb_print_sending_start (handoff->printer, handoff->settings, handoff->setup, handoff->title,
-                          handoff->pdf, handoff->last_job, sent_cb, handoff);
+  const SbPrintChoice *choice = &handoff->choice;
+
+  sb_print_sending_start (choice->printer, choice->settings, choice->setup, handoff->title,
+                          handoff->preparing.pdf, handoff->preparing.last_job, sent_cb, handoff);
 }
 
 static void
@@ -190,55 +141,16 @@ send_anyway_cb (GtkDialog *dialog, int response, Handoff *handoff)
 
 /* --- Preparing, in a thread --- */
 
-/* The job as the chosen printer will print it. A printer that libcups does not know (a file) leaves
- * the job's own margins. */
-static SbState *
-suit (Handoff *handoff, SbPrinterKind *kind, GError **error)
-{
-  g_autoptr (SbPrinter) printer = NULL;
-
-  *kind = SB_PRINTER_KIND_UNKNOWN;
-  if (handoff->to_file)
-    return sb_state_ref (handoff->state);
-  printer = sb_printer_find (handoff->printer_name, error);
-  if (!printer || !sb_print_check_printer (printer, error))
-    return NULL;
-  *kind = printer->kind;
-  SbPaperAnswer paper;
-  g_autoptr (SbState) suited = sb_print_suit (handoff->state, handoff->printer_name, &paper, error);
-  if (!suited || !sb_print_check_paper (suited, handoff->printer_name, &paper, error))
-    return NULL;
-  return g_steal_pointer (&suited);
-}
-
 static void
 prepare_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
   Handoff *handoff = data;
-  g_autofree char *caution = NULL;
-  g_autofree char *stops = NULL;
   GError *error = NULL;
-  SbPrinterKind kind;
 
-  g_autoptr (SbState) suited = suit (handoff, &kind, &error);
-  if (!suited ||
-      (!handoff->to_file &&
-       !sb_print_check_stock (suited, kind, &handoff->request, &caution, &error)) ||
-      !(handoff->pdf = sb_print_make_pdf (suited, handoff->printer_name, &handoff->request,
-                                          cancellable, &error))) {
-    g_task_return_error (task, error);
-    return;
-  }
-  handoff->last_job = handoff->to_file ? -1 : sb_printer_get_last_job (handoff->printer_name);
-  handoff->kind_missing = kind == SB_PRINTER_KIND_UNKNOWN && caution && !handoff->to_file;
-  stops = list_stops (suited, handoff->unit, &handoff->stops);
-  if (handoff->stops <= handoff->stops_allowed)
-    g_clear_pointer (&stops, g_free);
-  if (stops && caution)
-    handoff->question = g_strconcat (stops, "\n", caution, NULL);
+  if (sb_print_prepare (&handoff->preparing, cancellable, &error))
+    g_task_return_boolean (task, TRUE);
   else
-    handoff->question = stops ? g_steal_pointer (&stops) : g_steal_pointer (&caution);
-  g_task_return_boolean (task, TRUE);
+    g_task_return_error (task, error);
 }
 
 static void prepare (Handoff *handoff);
@@ -251,12 +163,11 @@ kind_told_cb (GtkDialog *dialog, int response, Handoff *handoff)
   close_answered (dialog, handoff);
   if ((response != SB_PRINTER_LASER && response != SB_PRINTER_INKJET) || !handoff->parent) {
     handoff_free (handoff);
-  } else if (!sb_printer_remember_kind (handoff->printer_name, (SbPrinterKind)response, &error)) {
+  } else if (!sb_printer_remember_kind (handoff->choice.name, (SbPrinterKind)response, &error)) {
     show_error (handoff, _ ("Nothing was printed"), error->message);
     handoff_free (handoff);
   } else {
-    g_clear_pointer (&handoff->pdf, g_bytes_unref);
-    g_clear_pointer (&handoff->question, g_free);
+    sb_print_preparing_clear (&handoff->preparing);
     prepare (handoff);
   }
 }
@@ -267,7 +178,7 @@ ask_kind (Handoff *handoff)
 {
   GtkWidget *dialog = gtk_message_dialog_new (
       handoff->parent, GTK_DIALOG_MODAL | GTK_DIALOG_DESTROY_WITH_PARENT, GTK_MESSAGE_QUESTION,
-      GTK_BUTTONS_NONE, _ ("What kind of printer is %s?"), handoff->printer_name);
+      GTK_BUTTONS_NONE, _ ("What kind of printer is %s?"), handoff->choice.name);
   gtk_message_dialog_format_secondary_text (
       GTK_MESSAGE_DIALOG (dialog),
       _ ("It does not say so itself. Stock that is not rated for laser printers must not go into "
@@ -289,12 +200,13 @@ prepared_cb (GObject *source, GAsyncResult *result, gpointer user_data)
     handoff_free (handoff);
   } else if (!handoff->parent) {
     handoff_free (handoff);
-  } else if (handoff->kind_missing) {
+  } else if (handoff->preparing.kind_missing) {
     ask_kind (handoff);
-  } else if (handoff->question) {
+  } else if (handoff->preparing.question) {
     g_autofree char *heading =
-        g_strdup_printf (_ ("Print on %s all the same?"), handoff->printer_name);
-    ask (handoff, heading, handoff->question, _ ("_Print Anyway"), G_CALLBACK (send_anyway_cb));
+        g_strdup_printf (_ ("Print on %s all the same?"), handoff->choice.name);
+    ask (handoff, heading, handoff->preparing.question, _ ("_Print Anyway"),
+         G_CALLBACK (send_anyway_cb));
   } else {
     send (handoff);
   }
@@ -303,6 +215,12 @@ prepared_cb (GObject *source, GAsyncResult *result, gpointer user_data)
 static void
 prepare (Handoff *handoff)
 {
+  SbPrintPreparing *preparing = &handoff->preparing;
+
+  preparing->state = handoff->state;
+  preparing->printer_name = handoff->choice.name;
+  preparing->to_file = handoff->choice.to_file;
+  preparing->unit = handoff->unit;
   g_autoptr (GTask) task = g_task_new (NULL, NULL, prepared_cb, handoff);
   g_task_set_task_data (task, handoff, NULL);
   g_task_run_in_thread (task, prepare_in_thread);
@@ -347,7 +265,7 @@ take_borderless (Handoff *handoff)
 {
   SbState *state = handoff->state;
 
-  if (sb_print_setup_is_borderless (handoff->setup))
+  if (sb_print_setup_is_borderless (handoff->choice.setup))
     handoff->state =
         sb_edit_set_borderless (state, state->overshoot > 0 ? state->overshoot : SB_OVERSHOOT_UM);
   else if (state->overshoot > 0)
@@ -361,7 +279,7 @@ static void
 refuse_paper (Handoff *handoff)
 {
   const SbState *state = handoff->state;
-  GtkPaperSize *paper = gtk_page_setup_get_paper_size (handoff->setup);
+  GtkPaperSize *paper = gtk_page_setup_get_paper_size (handoff->choice.setup);
   g_autofree char *wanted = sb_length_format_size (
       sb_um_to_mm (MIN (state->page_width, state->page_height)),
       sb_um_to_mm (MAX (state->page_width, state->page_height)), handoff->unit);
@@ -374,25 +292,22 @@ refuse_paper (Handoff *handoff)
 }
 
 static void
-take_choices (Handoff *handoff, GtkPrintUnixDialog *dialog)
+take_choices (Handoff *handoff, GtkWidget *chooser)
 {
-  handoff->printer = g_object_ref (gtk_print_unix_dialog_get_selected_printer (dialog));
-  handoff->printer_name = g_strdup (gtk_printer_get_name (handoff->printer));
-  handoff->to_file = gtk_printer_is_virtual (handoff->printer);
-  handoff->settings = gtk_print_unix_dialog_get_settings (dialog);
-  handoff->setup = g_object_ref (gtk_print_unix_dialog_get_page_setup (dialog));
-  handoff->pages = sb_print_setup_choose_pages (handoff->settings, (int)handoff->state->pages->len);
-  handoff->request = (SbPrintRequest){
+  SbPrintChoice *choice = &handoff->choice;
+
+  sb_print_choice_read (choice, chooser);
+  handoff->pages = sb_print_setup_choose_pages (choice->settings, (int)handoff->state->pages->len);
+  handoff->preparing.request = (SbPrintRequest){
       .title = handoff->title,
-      .paint = {.mode = gtk_check_button_get_active (handoff->plain_check) ? SB_PAINT_PLAIN
-                                                                           : SB_PAINT_FULL,
-                .check_bar = gtk_check_button_get_active (handoff->bar_check),
+      .paint = {.mode = choice->plain ? SB_PAINT_PLAIN : SB_PAINT_FULL,
+                .check_bar = choice->check_bar,
                 .unit = handoff->unit},
       .page = -1,
       .pages = (const guint *)(void *)handoff->pages->data,
       .n_pages = handoff->pages->len,
       .copies = 1, /* the queue makes them, by the dialog's own setting */
-      .part_used = gtk_check_button_get_active (handoff->used_check),
+      .part_used = choice->part_used,
   };
 }
 
@@ -400,12 +315,12 @@ static void
 chosen_cb (GtkDialog *dialog, int response, Handoff *handoff)
 {
   if (response == GTK_RESPONSE_OK)
-    take_choices (handoff, GTK_PRINT_UNIX_DIALOG (dialog));
+    take_choices (handoff, GTK_WIDGET (dialog));
   close_answered (dialog, handoff);
 
-  if (!handoff->printer || !handoff->parent) {
+  if (!handoff->choice.printer || !handoff->parent) {
     handoff_free (handoff);
-  } else if (!sb_print_setup_fits (handoff->setup, handoff->state)) {
+  } else if (!sb_print_setup_fits (handoff->choice.setup, handoff->state)) {
     refuse_paper (handoff);
     handoff_free (handoff);
   } else if (handoff->pages->len == 0) {
@@ -420,64 +335,10 @@ chosen_cb (GtkDialog *dialog, int response, Handoff *handoff)
   }
 }
 
-static GtkCheckButton *
-add_check (GtkWidget *box, const char *label, const char *tip)
-{
-  GtkWidget *check = gtk_check_button_new_with_mnemonic (label);
-  gtk_widget_set_tooltip_text (check, tip);
-  gtk_box_append (GTK_BOX (box), check);
-  return GTK_CHECK_BUTTON (check);
-}
-
-/* A tab of our own in the system dialog. */
-static void
-add_tab (Handoff *handoff, GtkPrintUnixDialog *dialog)
-{
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
-  g_autofree char *advice = sb_media_advice (&handoff->state->stock, SB_PRINTER_KIND_UNKNOWN);
-  g_autofree char *about =
-      g_strdup_printf ("%s\n%s", sb_stock_get_label (&handoff->state->stock), advice);
-  GtkWidget *label = gtk_label_new (about);
-
-  gtk_widget_set_margin_top (box, 18);
-  gtk_widget_set_margin_bottom (box, 18);
-  gtk_widget_set_margin_start (box, 18);
-  gtk_widget_set_margin_end (box, 18);
-  handoff->plain_check =
-      add_check (box, _ ("Test on p_lain paper"),
-                 _ ("Outlines, guides, names and sizes with little ink, to hold against a sheet of "
-                    "stickers"));
-  handoff->bar_check = add_check (box, _ ("Check _bar of 100 mm and 4 in"),
-                                  _ ("Where a page has room, to measure that nothing was scaled"));
-  handoff->used_check = add_check (box, _ ("Stickers were already taken off the _sheet"),
-                                   _ ("Such a sheet must never go through a laser printer"));
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_max_width_chars (GTK_LABEL (label), 60);
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_widget_add_css_class (label, "dim-label");
-  gtk_box_append (GTK_BOX (box), label);
-  gtk_print_unix_dialog_add_custom_tab (dialog, box, gtk_label_new (_ ("Stickers")));
-}
-
 static void
 open_dialog (Handoff *handoff)
 {
-  GtkWidget *widget = gtk_print_unix_dialog_new (_ ("Print"), handoff->parent);
-  GtkPrintUnixDialog *dialog = GTK_PRINT_UNIX_DIALOG (widget);
-  g_autoptr (GtkPrintSettings) settings = gtk_print_settings_new ();
-  g_autoptr (GtkPageSetup) setup = sb_print_setup_new (handoff->state);
-
-  if (handoff->state->printer)
-    gtk_print_settings_set_printer (settings, handoff->state->printer);
-  gtk_print_unix_dialog_set_settings (dialog, settings);
-  gtk_print_unix_dialog_set_page_setup (dialog, setup);
-  gtk_print_unix_dialog_set_embed_page_setup (dialog, TRUE);
-  /* Only that we make PDF: without the scale capability its entry is out of reach. */
-  gtk_print_unix_dialog_set_manual_capabilities (dialog, GTK_PRINT_CAPABILITY_GENERATE_PDF);
-  add_tab (handoff, dialog);
-  gtk_window_set_modal (GTK_WINDOW (widget), TRUE);
-  gtk_window_set_destroy_with_parent (GTK_WINDOW (widget), TRUE);
-  present (widget, G_CALLBACK (chosen_cb), handoff);
+  present (sb_print_chooser_new (handoff->parent, handoff->state), G_CALLBACK (chosen_cb), handoff);
 }
 
 /* --- The first question --- */
@@ -490,7 +351,7 @@ open_anyway_cb (GtkDialog *dialog, int response, Handoff *handoff)
     handoff_free (handoff);
     return;
   }
-  handoff->stops_allowed = handoff->stops;
+  handoff->preparing.stops_allowed = handoff->stops;
   open_dialog (handoff);
 }
 
@@ -498,7 +359,8 @@ static void
 proof_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
   Handoff *handoff = data;
-  g_task_return_pointer (task, list_stops (handoff->state, handoff->unit, &handoff->stops), g_free);
+  g_task_return_pointer (task, sb_print_list_stops (handoff->state, handoff->unit, &handoff->stops),
+                         g_free);
 }
 
 static void
