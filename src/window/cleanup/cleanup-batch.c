@@ -2,11 +2,10 @@
 #include "config.h"
 
 #include "window/cleanup/cleanup-batch.h"
-#include "window/parts/work-card.h"
 
 typedef struct {
-  SbAppWindow *window;
-  SbWorkCard *card;
+  SbDesk *desk;
+  SbWorkCard *card; /* or NULL */
   GCancellable *cancellable;
   char *failed, *name, *told;
   SbCleanupMake make;
@@ -18,14 +17,15 @@ typedef struct {
 static void
 run_free (Run *run)
 {
-  sb_work_card_done (run->card);
-  g_object_unref (run->card);
+  if (run->card)
+    sb_work_card_done (run->card);
+  g_clear_object (&run->card);
   g_object_unref (run->cancellable);
   run->free_data (run->data);
   g_free (run->failed);
   g_free (run->name);
   g_free (run->told);
-  g_object_unref (run->window);
+  g_object_unref (run->desk);
   g_free (run);
 }
 
@@ -48,30 +48,27 @@ made_cb (GObject *source, GAsyncResult *result, gpointer user_data)
   Run *run = user_data;
   g_autoptr (GError) error = NULL;
   g_autoptr (GPtrArray) designs = g_task_propagate_pointer (G_TASK (result), &error);
-  SbDesk *desk = sb_app_window_get_desk (run->window);
 
-  /* A window that closed meanwhile has no desk any more. */
-  if (designs && desk) {
-    SbJob *job = sb_desk_get_job (desk);
+  if (designs) {
+    SbJob *job = sb_desk_get_job (run->desk);
     sb_job_edit (job, run->take (sb_job_get_settled_state (job), designs, run->data), run->name,
                  NULL);
-    sb_app_window_say_undo (run->window, run->told);
-  } else if (desk && !g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED)) {
-    sb_app_window_show_error (run->window, run->failed, error->message);
+    sb_desk_say_undo (run->desk, run->told);
+  } else if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED)) {
+    sb_desk_fail (run->desk, run->failed, error->message);
   }
   run_free (run);
 }
 
 void
-sb_cleanup_batch_run (SbAppWindow *window, const SbCleanupBatch *batch, gpointer data,
+sb_cleanup_batch_run (SbDesk *desk, const SbCleanupBatch *batch, gpointer data,
                       GDestroyNotify free_data)
 {
   Run *run = g_new0 (Run, 1);
 
-  run->window = g_object_ref (window);
+  run->desk = g_object_ref (desk);
   run->cancellable = g_cancellable_new ();
-  run->card = g_object_ref (
-      sb_work_card_new (sb_app_window_get_work_area (window), batch->title, run->cancellable));
+  run->card = sb_desk_show_work (desk, batch->title, run->cancellable);
   run->failed = g_strdup (batch->failed);
   run->name = g_strdup (batch->name);
   run->told = g_strdup (batch->told);

@@ -3,7 +3,7 @@
  * Designs made in a thread, with a card that says so, and taken to the job in one step. */
 #pragma once
 
-#include "window/shell/app-window.h"
+#include "window/desk/desk.h"
 
 G_BEGIN_DECLS
 
@@ -21,8 +21,9 @@ typedef struct {
   SbCleanupTake take;
 } SbCleanupBatch;
 
-/* The strings are translated and copied. `data` is freed with `free_data` when all is over. */
-void sb_cleanup_batch_run (SbAppWindow *window, const SbCleanupBatch *batch, gpointer data,
+/* The strings are translated and copied. `data` is freed with `free_data` when all is over,
+ * which may be after the window was closed. */
+void sb_cleanup_batch_run (SbDesk *desk, const SbCleanupBatch *batch, gpointer data,
                            GDestroyNotify free_data);
 
 G_END_DECLS

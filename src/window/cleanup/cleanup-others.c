@@ -9,9 +9,10 @@
 #include "window/cleanup/cleanup-batch.h"
 #include "window/cleanup/cleanup-others.h"
 #include "window/parts/dialog-frame.h"
+#include "window/parts/words.h"
 
 typedef struct {
-  SbAppWindow *window; /* borrowed: the dialog goes before it */
+  SbDesk *desk;
   GtkWidget *dialog;
   SbDesign *from;
   GtkWidget *list; /* of check buttons with "sb-id" */
@@ -24,6 +25,7 @@ others_free (gpointer data)
   Others *others = data;
 
   sb_design_unref (others->from);
+  g_object_unref (others->desk);
   g_free (others);
 }
 
@@ -73,10 +75,9 @@ static void
 collect (GtkWidget *check, gpointer data)
 {
   Collect *c = data;
-  SbDesk *desk = sb_app_window_get_desk (c->others->window);
   guint id = GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (check), "sb-id"));
   SbDesign *copy = gtk_check_button_get_active (GTK_CHECK_BUTTON (check))
-                       ? sb_design_changer_begin (sb_desk_get_changer (desk), id)
+                       ? sb_design_changer_begin (sb_desk_get_changer (c->others->desk), id)
                        : NULL;
 
   if (!copy)
@@ -122,14 +123,14 @@ apply_cb (Others *others)
       ngettext ("%u design is cleaned alike now", "%u designs are cleaned alike now", n), n);
   SbCleanupBatch batch = {
       _ ("Cleaning alike"), _ ("Not all could be cleaned"), name, told, prepare, replace};
-  sb_cleanup_batch_run (others->window, &batch, c.designs, (GDestroyNotify)g_ptr_array_unref);
+  sb_cleanup_batch_run (others->desk, &batch, c.designs, (GDestroyNotify)g_ptr_array_unref);
   gtk_window_destroy (GTK_WINDOW (others->dialog));
 }
 
 static void
 add_designs (Others *others)
 {
-  SbState *state = sb_desk_get_settled (sb_app_window_get_desk (others->window));
+  SbState *state = sb_desk_get_settled (others->desk);
 
   for (guint i = 0; i < state->designs->len; i++) {
     SbDesign *design = state->designs->pdata[i];
@@ -148,14 +149,13 @@ build_body (Others *others)
 {
   GtkWidget *body = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
   GtkWidget *scrolled = gtk_scrolled_window_new ();
-  GtkWidget *words = gtk_label_new (NULL), *all = gtk_check_button_new_with_mnemonic (_ ("_All"));
+  GtkWidget *words = sb_words_new (NULL, NULL),
+            *all = gtk_check_button_new_with_mnemonic (_ ("_All"));
 
   gtk_widget_set_margin_top (body, 18);
   gtk_widget_set_margin_bottom (body, 18);
   gtk_widget_set_margin_start (body, 18);
   gtk_widget_set_margin_end (body, 18);
-  gtk_label_set_wrap (GTK_LABEL (words), TRUE);
-  gtk_label_set_xalign (GTK_LABEL (words), 0);
   gtk_label_set_max_width_chars (GTK_LABEL (words), 50);
   others->list = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   add_designs (others);
@@ -179,16 +179,15 @@ build_body (Others *others)
 }
 
 void
-sb_cleanup_others_open (SbAppWindow *window, SbDesign *design)
+sb_cleanup_others_open (GtkWindow *parent, SbDesk *desk, SbDesign *design)
 {
   Others *others = g_new0 (Others, 1);
 
-  others->window = window;
+  others->desk = g_object_ref (desk);
   others->from = sb_design_ref (design);
   others->dialog = gtk_window_new ();
   others->apply = gtk_button_new_with_mnemonic (_ ("_Clean Alike"));
-  sb_dialog_frame (GTK_WINDOW (others->dialog), GTK_WINDOW (window), _ ("Clean Others Alike"),
-                   others->apply);
+  sb_dialog_frame (GTK_WINDOW (others->dialog), parent, _ ("Clean Others Alike"), others->apply);
   gtk_window_set_default_size (GTK_WINDOW (others->dialog), 440, -1);
   g_object_set_data_full (G_OBJECT (others->dialog), "sb-others", others, others_free);
   gtk_widget_set_sensitive (others->apply, FALSE);
@@ -215,7 +214,7 @@ add_variants (SbState *state, GPtrArray *variants, gpointer data)
 }
 
 void
-sb_cleanup_others_make_strip (SbAppWindow *window, SbDesign *design)
+sb_cleanup_others_make_strip (SbDesk *desk, SbDesign *design)
 {
   g_autofree char *name = g_strdup_printf (_ ("Test Strip of %s"), design->name);
   SbCleanupBatch batch = {_ ("Making a test strip"),
@@ -226,5 +225,5 @@ sb_cleanup_others_make_strip (SbAppWindow *window, SbDesign *design)
                           make_variants,
                           add_variants};
 
-  sb_cleanup_batch_run (window, &batch, sb_design_ref (design), (GDestroyNotify)sb_design_unref);
+  sb_cleanup_batch_run (desk, &batch, sb_design_ref (design), (GDestroyNotify)sb_design_unref);
 }

@@ -4,14 +4,15 @@
  * variants for a test print. */
 #pragma once
 
-#include "window/shell/app-window.h"
+#include "window/desk/desk.h"
 
 G_BEGIN_DECLS
 
-/* Asks which designs shall get the settings of `design`; their own frames and strokes stay. */
-void sb_cleanup_others_open (SbAppWindow *window, SbDesign *design);
+/* Asks, in a dialog of `parent`, which designs shall get the settings of `design`; their own frames
+ * and strokes stay. */
+void sb_cleanup_others_open (GtkWindow *parent, SbDesk *desk, SbDesign *design);
 
 /* Adds a page with the design from 10 % darker to 20 % lighter, one piece each. */
-void sb_cleanup_others_make_strip (SbAppWindow *window, SbDesign *design);
+void sb_cleanup_others_make_strip (SbDesk *desk, SbDesign *design);
 
 G_END_DECLS

@@ -21,7 +21,6 @@
 struct _SbCleanupPage {
   GtkWidget parent_instance;
 
-  SbAppWindow *window; /* borrowed: it holds this page */
   SbCleanupSession *session;
   SbCleanupTool tool;
 
@@ -358,7 +357,7 @@ split_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
   SbCleanupPage *self = user_data;
 
-  sb_cleanup_split_open (self->window, self->session);
+  sb_cleanup_split_open (GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (self))), self->session);
 }
 
 static void
@@ -366,7 +365,8 @@ strip_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
   SbCleanupPage *self = user_data;
 
-  sb_cleanup_others_make_strip (self->window, sb_cleanup_session_get_design (self->session));
+  sb_cleanup_others_make_strip (sb_cleanup_session_get_desk (self->session),
+                                sb_cleanup_session_get_design (self->session));
 }
 
 static void
@@ -374,7 +374,9 @@ copy_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
   SbCleanupPage *self = user_data;
 
-  sb_cleanup_others_open (self->window, sb_cleanup_session_get_design (self->session));
+  sb_cleanup_others_open (GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (self))),
+                          sb_cleanup_session_get_desk (self->session),
+                          sb_cleanup_session_get_design (self->session));
 }
 
 static void
@@ -508,12 +510,10 @@ sb_cleanup_page_init (SbCleanupPage *self)
 }
 
 GtkWidget *
-sb_cleanup_page_new (SbAppWindow *window, guint design_id)
+sb_cleanup_page_new (SbDesk *desk, guint design_id)
 {
   SbCleanupPage *self = g_object_new (SB_TYPE_CLEANUP_PAGE, NULL);
-  SbDesk *desk = sb_app_window_get_desk (window);
 
-  self->window = window;
   self->session = sb_cleanup_session_new (desk, design_id);
   build (self);
   g_signal_connect_swapped (self->session, "changed", G_CALLBACK (update_design), self);

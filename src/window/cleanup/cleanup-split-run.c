@@ -55,8 +55,7 @@ take (SbState *state, GPtrArray *designs, gpointer data)
 }
 
 void
-sb_cleanup_split_run (SbAppWindow *window, SbDesign *scan, SbSplit *split, gboolean upright,
-                      gboolean keep)
+sb_cleanup_split_run (SbDesk *desk, SbDesign *scan, SbSplit *split, gboolean upright, gboolean keep)
 {
   Making *making = g_new0 (Making, 1);
   guint n = split ? sb_split_get_n_parts (split) : 0;
@@ -71,5 +70,5 @@ sb_cleanup_split_run (SbAppWindow *window, SbDesign *scan, SbSplit *split, gbool
             : g_strdup_printf (_ ("%s was split into designs"), scan->name);
   SbCleanupBatch batch = {
       _ ("Splitting the scan"), _ ("The scan could not be split"), name, told, make, take};
-  sb_cleanup_batch_run (window, &batch, making, making_free);
+  sb_cleanup_batch_run (desk, &batch, making, making_free);
 }

@@ -8,6 +8,7 @@
 #include "window/cleanup/cleanup-split.h"
 #include "window/cleanup/cleanup-view.h"
 #include "window/parts/dialog-frame.h"
+#include "window/parts/words.h"
 
 #define SIDE_WIDTH 250
 
@@ -22,7 +23,7 @@ enum {
 struct _SbCleanupSplit {
   GtkWindow parent_instance;
 
-  SbAppWindow *app_window; /* borrowed: the dialog goes before it */
+  SbDesk *desk;
   SbDesign *scan;
   GCancellable *cancellable; /* of the search */
   GPtrArray *splits;         /* SbSplit: as found, then as corrected; the last one counts */
@@ -93,7 +94,7 @@ check_cb (SbCleanupSplit *self, GtkCheckButton *check)
 static void
 add_line (SbCleanupSplit *self, guint i)
 {
-  SbUnit unit = sb_desk_get_unit (sb_app_window_get_desk (self->app_window));
+  SbUnit unit = sb_desk_get_unit (self->desk);
   SbSplitPart part = sb_split_get_part (get_split (self), i);
   double mm_per_px = 1 / sb_design_get_px_per_mm (self->scan);
   g_autofree char *size = sb_length_format_size ((part.x1 - part.x0) * mm_per_px,
@@ -298,7 +299,7 @@ apply_cb (SbCleanupSplit *self)
     sb_split_unref (split);
     split = fewer;
   }
-  sb_cleanup_split_run (self->app_window, self->scan, split,
+  sb_cleanup_split_run (self->desk, self->scan, split,
                         gtk_check_button_get_active (GTK_CHECK_BUTTON (self->upright)),
                         gtk_check_button_get_active (GTK_CHECK_BUTTON (self->keep)));
   gtk_window_destroy (GTK_WINDOW (self));
@@ -377,6 +378,7 @@ sb_cleanup_split_finalize (GObject *object)
   SbCleanupSplit *self = SB_CLEANUP_SPLIT (object);
 
   sb_design_unref (self->scan);
+  g_object_unref (self->desk);
   g_object_unref (self->cancellable);
   g_ptr_array_unref (self->splits);
   g_array_unref (self->marks);
@@ -408,9 +410,7 @@ sb_cleanup_split_init (SbCleanupSplit *self)
                                   _ ("Paintings on the scan"), -1);
   g_signal_connect_swapped (self->view, "point", G_CALLBACK (point_cb), self);
   g_signal_connect_swapped (self->view, "stroke", G_CALLBACK (stroke_cb), self);
-  self->told = gtk_label_new (_ ("Looking for paintings…"));
-  gtk_label_set_wrap (GTK_LABEL (self->told), TRUE);
-  gtk_label_set_xalign (GTK_LABEL (self->told), 0);
+  self->told = sb_words_new (_ ("Looking for paintings…"), NULL);
   gtk_widget_set_hexpand (self->told, TRUE);
   self->undo = gtk_button_new_with_mnemonic (_ ("_Undo"));
   gtk_widget_set_sensitive (self->undo, FALSE);
@@ -431,16 +431,16 @@ sb_cleanup_split_init (SbCleanupSplit *self)
 }
 
 void
-sb_cleanup_split_open (SbAppWindow *window, SbCleanupSession *session)
+sb_cleanup_split_open (GtkWindow *parent, SbCleanupSession *session)
 {
   SbPixels *pixels = sb_cleanup_session_get_after (session, 0);
 
   if (!pixels)
     return;
   SbCleanupSplit *self = g_object_new (SB_TYPE_CLEANUP_SPLIT, NULL);
-  self->app_window = window;
+  self->desk = g_object_ref (sb_cleanup_session_get_desk (session));
   self->scan = sb_design_ref (sb_cleanup_session_get_design (session));
-  sb_dialog_frame (GTK_WINDOW (self), GTK_WINDOW (window), _ ("Split the Scan"), self->apply);
+  sb_dialog_frame (GTK_WINDOW (self), parent, _ ("Split the Scan"), self->apply);
   sb_cleanup_view_set_size (self->view, sb_picture_get_width (self->scan->picture),
                             sb_picture_get_height (self->scan->picture));
   sb_cleanup_view_set_pixels (self->view, pixels, pixels);

@@ -6,11 +6,11 @@
 #pragma once
 
 #include "window/cleanup/cleanup-session.h"
-#include "window/shell/app-window.h"
 
 G_BEGIN_DECLS
 
-/* For the design of `session`. Nothing happens while its first preview is still being made. */
-void sb_cleanup_split_open (SbAppWindow *window, SbCleanupSession *session);
+/* For the design of `session`, over `parent`. Nothing happens while its first preview is still
+ * being made. */
+void sb_cleanup_split_open (GtkWindow *parent, SbCleanupSession *session);
 
 G_END_DECLS

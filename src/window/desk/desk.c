@@ -18,6 +18,8 @@ G_DEFINE_FINAL_TYPE (SbDesk, sb_desk, G_TYPE_OBJECT)
 
 enum {
   SAID,
+  FAILED,
+  WORK,
   N_SIGNALS,
 };
 static guint signals[N_SIGNALS];
@@ -55,7 +57,11 @@ sb_desk_class_init (SbDeskClass *klass)
 {
   G_OBJECT_CLASS (klass)->dispose = sb_desk_dispose;
   signals[SAID] = g_signal_new ("said", SB_TYPE_DESK, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
-                                G_TYPE_NONE, 1, G_TYPE_STRING);
+                                G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_BOOLEAN);
+  signals[FAILED] = g_signal_new ("failed", SB_TYPE_DESK, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                  G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_STRING);
+  signals[WORK] = g_signal_new ("work", SB_TYPE_DESK, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                SB_TYPE_WORK_CARD, 2, G_TYPE_STRING, G_TYPE_CANCELLABLE);
 }
 
 static void
@@ -83,7 +89,31 @@ void
 sb_desk_say (SbDesk *self, const char *text)
 {
   g_return_if_fail (SB_IS_DESK (self));
-  g_signal_emit (self, signals[SAID], 0, text);
+  g_signal_emit (self, signals[SAID], 0, text, FALSE);
+}
+
+void
+sb_desk_say_undo (SbDesk *self, const char *text)
+{
+  g_return_if_fail (SB_IS_DESK (self));
+  g_signal_emit (self, signals[SAID], 0, text, TRUE);
+}
+
+void
+sb_desk_fail (SbDesk *self, const char *heading, const char *reason)
+{
+  g_return_if_fail (SB_IS_DESK (self));
+  g_signal_emit (self, signals[FAILED], 0, heading, reason);
+}
+
+SbWorkCard *
+sb_desk_show_work (SbDesk *self, const char *title, GCancellable *cancellable)
+{
+  SbWorkCard *card = NULL;
+
+  g_return_val_if_fail (SB_IS_DESK (self), NULL);
+  g_signal_emit (self, signals[WORK], 0, title, cancellable, &card);
+  return card;
 }
 
 SbDocument *

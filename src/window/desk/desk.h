@@ -10,6 +10,7 @@
 #include "window/desk/document.h"
 #include "window/desk/selection.h"
 #include "window/parts/preferences.h"
+#include "window/parts/work-card.h"
 #include "window/pictures/art-store.h"
 
 G_BEGIN_DECLS
@@ -19,8 +20,18 @@ G_DECLARE_FINAL_TYPE (SbDesk, sb_desk, SB, DESK, GObject)
 
 SbDesk *sb_desk_new (SbDocument *document, SbPreferences *preferences) G_GNUC_WARN_UNUSED_RESULT;
 
-/* Tells the maker something in passing: the window shows it as a toast. Signal "said". */
+/* Tells the maker something in passing: the window shows it as a toast, and sb_desk_say_undo
+ * offers to undo what was just done. Signal "said" (text, gboolean can_undo). */
 void sb_desk_say (SbDesk *self, const char *text);
+void sb_desk_say_undo (SbDesk *self, const char *text);
+
+/* Tells what went wrong; the window shows a dialog. Signal "failed" (heading, reason). */
+void sb_desk_fail (SbDesk *self, const char *heading, const char *reason);
+
+/* Shows in the window that slow work goes on, which `cancellable` stops. A new reference: say
+ * sb_work_card_done at the end. NULL when no window shows the desk (any more). Signal "work". */
+SbWorkCard *sb_desk_show_work (SbDesk *self, const char *title,
+                               GCancellable *cancellable) G_GNUC_WARN_UNUSED_RESULT;
 
 /* All borrowed. */
 SbDocument *sb_desk_get_document (SbDesk *self);

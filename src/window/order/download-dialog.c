@@ -8,6 +8,7 @@
 #include "job/edit.h"
 #include "output/cautions.h"
 #include "output/download.h"
+#include "window/parts/words.h"
 #include "window/parts/work-card.h"
 
 #define WIDTH 560
@@ -17,7 +18,6 @@
 #define SECONDS 5 /* to lay each paper tightly */
 
 typedef struct {
-  SbAppWindow *parent;
   SbDesk *desk;
   GtkWindow *window; /* NULL once it is closed */
   GtkWidget *letter, *a4, *pictures, *fill, *copies, *limit, *make;
@@ -35,7 +35,6 @@ dialog_unref (Dialog *dialog)
     return;
   g_clear_object (&dialog->cancellable);
   g_object_unref (dialog->desk);
-  g_object_unref (dialog->parent);
   g_free (dialog);
 }
 
@@ -315,13 +314,9 @@ grid_new (Dialog *dialog)
 static GtkWidget *
 words_new (const char *text, const char *css_class)
 {
-  GtkWidget *label = gtk_label_new (text);
+  GtkWidget *label = sb_words_new (text, css_class);
 
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_max_width_chars (GTK_LABEL (label), 60);
-  if (css_class)
-    gtk_widget_add_css_class (label, css_class);
   return label;
 }
 
@@ -373,26 +368,18 @@ destroyed_cb (GtkWidget *window, Dialog *dialog)
   dialog_unref (dialog);
 }
 
-static gboolean
-escape_cb (GtkWidget *window, GVariant *args, gpointer data)
-{
-  gtk_window_close (GTK_WINDOW (window));
-  return TRUE;
-}
-
 void
-sb_download_dialog_show (SbAppWindow *parent)
+sb_download_dialog_show (GtkWindow *parent, SbDesk *desk)
 {
   Dialog *dialog = g_new0 (Dialog, 1);
   GtkWidget *window = gtk_window_new ();
   GtkEventController *keys = gtk_shortcut_controller_new ();
 
   dialog->refs = 1;
-  dialog->parent = g_object_ref (parent);
-  dialog->desk = g_object_ref (sb_app_window_get_desk (parent));
+  dialog->desk = g_object_ref (desk);
   dialog->window = GTK_WINDOW (window);
   gtk_window_set_title (dialog->window, _ ("Download to Print at Home"));
-  gtk_window_set_transient_for (dialog->window, GTK_WINDOW (parent));
+  gtk_window_set_transient_for (dialog->window, parent);
   gtk_window_set_modal (dialog->window, TRUE);
   gtk_window_set_destroy_with_parent (dialog->window, TRUE);
   gtk_window_set_default_size (dialog->window, WIDTH, -1);
@@ -401,7 +388,7 @@ sb_download_dialog_show (SbAppWindow *parent)
   gtk_shortcut_controller_add_shortcut (
       GTK_SHORTCUT_CONTROLLER (keys),
       gtk_shortcut_new (gtk_shortcut_trigger_parse_string ("Escape"),
-                        gtk_callback_action_new (escape_cb, NULL, NULL)));
+                        gtk_named_action_new ("window.close")));
   gtk_widget_add_controller (window, keys);
   g_signal_connect (window, "destroy", G_CALLBACK (destroyed_cb), dialog);
   gtk_window_present (dialog->window);

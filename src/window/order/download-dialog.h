@@ -4,10 +4,11 @@
  * tells the files and their sizes. */
 #pragma once
 
-#include "window/shell/app-window.h"
+#include "window/desk/desk.h"
 
 G_BEGIN_DECLS
 
-void sb_download_dialog_show (SbAppWindow *parent);
+/* A modal dialog of `parent`, about the job of `desk`. */
+void sb_download_dialog_show (GtkWindow *parent, SbDesk *desk);
 
 G_END_DECLS

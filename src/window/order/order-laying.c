@@ -7,6 +7,8 @@
 
 #include "order/forced.h"
 #include "order/plan.h"
+#include "window/parts/error-dialog.h"
+#include "window/parts/words.h"
 #include "window/parts/work-card.h"
 
 #define RUNNING_KEY "order-laying"
@@ -112,16 +114,6 @@ describe_missing (const SbForced *forced)
                           text->str, forced->needed);
 }
 
-static GtkWidget *
-words_new (const char *text)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  return label;
-}
-
 static void
 dismissed_cb (GtkBox *area)
 {
@@ -141,12 +133,12 @@ ask (Laying *laying)
                        forced->pieces, forced->sheet);
   g_autofree char *missing = describe_missing (forced);
   g_autofree char *fill = g_strdup_printf (_ ("_Fill: %u More for Stock"), forced->extra);
-  GtkWidget *title = words_new (heading);
+  GtkWidget *title = sb_words_new (heading, NULL);
 
   gtk_widget_add_css_class (card, "work-card");
   gtk_widget_add_css_class (title, "heading");
   gtk_box_append (GTK_BOX (card), title);
-  gtk_box_append (GTK_BOX (card), words_new (missing));
+  gtk_box_append (GTK_BOX (card), sb_words_new (missing, NULL));
   if (forced->shrunk) {
     g_autofree char *shrink = g_strdup_printf (_ ("_Shrink by %g %%"), forced->shrink_percent);
     add_answer (buttons, laying, shrink, forced->shrunk);
@@ -182,12 +174,7 @@ lay_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancel
 static void
 show_error (Laying *laying, const char *reason)
 {
-  GtkWidget *dialog = gtk_message_dialog_new (
-      laying->window, GTK_DIALOG_MODAL | GTK_DIALOG_DESTROY_WITH_PARENT, GTK_MESSAGE_ERROR,
-      GTK_BUTTONS_CLOSE, "%s", _ ("The order was not laid out"));
-  gtk_message_dialog_format_secondary_text (GTK_MESSAGE_DIALOG (dialog), "%s", reason);
-  g_signal_connect (dialog, "response", G_CALLBACK (gtk_window_destroy), NULL);
-  gtk_window_present (GTK_WINDOW (dialog));
+  sb_error_dialog_show (laying->window, _ ("The order was not laid out"), reason);
 }
 
 static void

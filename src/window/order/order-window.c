@@ -14,7 +14,6 @@
 #include "window/order/order-form.h"
 #include "window/order/order-laying.h"
 #include "window/order/order-result.h"
-#include "window/shell/window-private.h"
 
 #define WINDOW_KEY "order-window"
 #define WIDTH 1120
@@ -22,7 +21,7 @@
 #define FORM_WIDTH 640
 
 typedef struct {
-  SbAppWindow *parent;
+  GtkWindow *parent;
   GtkWindow *window;
   SbDesk *desk;
   SbOrderResult *result;
@@ -96,7 +95,7 @@ save_response_cb (GtkNativeDialog *dialog, int response, Saving *saving)
   g_autoptr (GError) error = NULL;
 
   if (path && !write_paper (saving->order, saving->paper, path, &error))
-    sb_app_window_show_error (saving->order->parent, _ ("The paper was not saved"), error->message);
+    sb_desk_fail (saving->order->desk, _ ("The paper was not saved"), error->message);
   g_object_unref (dialog);
 }
 
@@ -143,7 +142,7 @@ done_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 
   sb_job_edit (sb_desk_get_job (order->desk), sb_edit_set_order (state, sb_order_finish (state)),
                _ ("Leftovers to Stock"), NULL);
-  sb_app_window_say_undo (order->parent, _ ("The order is done; what is left went to stock"));
+  sb_desk_say_undo (order->desk, _ ("The order is done; what is left went to stock"));
 }
 
 static const GActionEntry actions[] = {
@@ -227,13 +226,6 @@ destroyed_cb (GtkWidget *window, Order *order)
   g_free (order);
 }
 
-static gboolean
-escape_cb (GtkWidget *window, GVariant *args, gpointer data)
-{
-  gtk_window_close (GTK_WINDOW (window));
-  return TRUE;
-}
-
 static void
 add_keys (GtkWidget *window)
 {
@@ -243,7 +235,7 @@ add_keys (GtkWidget *window)
   gtk_shortcut_controller_add_shortcut (
       GTK_SHORTCUT_CONTROLLER (keys),
       gtk_shortcut_new (gtk_shortcut_trigger_parse_string ("Escape"),
-                        gtk_callback_action_new (escape_cb, NULL, NULL)));
+                        gtk_named_action_new ("window.close")));
   gtk_shortcut_controller_add_shortcut (
       GTK_SHORTCUT_CONTROLLER (keys),
       gtk_shortcut_new (gtk_shortcut_trigger_parse_string ("<Control>r"),
@@ -252,7 +244,7 @@ add_keys (GtkWidget *window)
 }
 
 void
-sb_order_window_show (SbAppWindow *parent)
+sb_order_window_show (GtkWindow *parent, SbDesk *desk)
 {
   GtkWindow *open = g_object_get_data (G_OBJECT (parent), WINDOW_KEY);
   g_autoptr (GSimpleActionGroup) group = g_simple_action_group_new ();
@@ -263,11 +255,11 @@ sb_order_window_show (SbAppWindow *parent)
   }
   Order *order = g_new0 (Order, 1);
   order->parent = g_object_ref (parent);
-  order->desk = g_object_ref (sb_app_window_get_desk (parent));
+  order->desk = g_object_ref (desk);
   GtkWidget *window = gtk_window_new ();
   order->window = GTK_WINDOW (window);
   gtk_window_set_title (order->window, _ ("Order and Cost"));
-  gtk_window_set_transient_for (order->window, GTK_WINDOW (parent));
+  gtk_window_set_transient_for (order->window, parent);
   gtk_window_set_destroy_with_parent (order->window, TRUE);
   gtk_window_set_default_size (order->window, WIDTH, HEIGHT);
   g_action_map_add_action_entries (G_ACTION_MAP (group), actions, G_N_ELEMENTS (actions), order);

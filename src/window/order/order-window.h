@@ -5,11 +5,12 @@
  * so that the pages can be looked at meanwhile. */
 #pragma once
 
-#include "window/shell/app-window.h"
+#include "window/desk/desk.h"
 
 G_BEGIN_DECLS
 
-/* Shows the window of this job's order; there is one at most. */
-void sb_order_window_show (SbAppWindow *parent);
+/* Shows the window of the order of the desk's job, beside `parent`, the job's window; there is one
+ * at most. */
+void sb_order_window_show (GtkWindow *parent, SbDesk *desk);
 
 G_END_DECLS

@@ -4,14 +4,16 @@
 #include <glib/gi18n.h>
 
 #include "window/canvas/place-design.h"
-#include "window/cleanup/cleanup-mode.h"
 #include "window/desk/autosave.h"
 #include "window/desk/recent.h"
 #include "window/details/details.h"
 #include "window/drawer/drawer.h"
 #include "window/drawer/layouts-pane.h"
+#include "window/parts/error-dialog.h"
+#include "window/parts/work-card.h"
 #include "window/printing/proof-pane.h"
 #include "window/shell/app-window.h"
+#include "window/shell/cleanup-mode.h"
 #include "window/shell/foot.h"
 #include "window/shell/job-title.h"
 #include "window/shell/start-page.h"
@@ -165,6 +167,21 @@ removed_cb (SbAppWindow *self, const char *name)
   g_autofree char *text = g_strdup_printf (_ ("Removed %s and its pieces"), name);
 
   sb_app_window_say_undo (self, text);
+}
+
+static void
+said_cb (SbAppWindow *self, const char *text, gboolean can_undo)
+{
+  if (can_undo)
+    sb_app_window_say_undo (self, text);
+  else
+    sb_app_window_say (self, text);
+}
+
+static SbWorkCard *
+work_cb (SbAppWindow *self, const char *title, GCancellable *cancellable)
+{
+  return g_object_ref (sb_work_card_new (self->work_area, title, cancellable));
 }
 
 static void
@@ -492,7 +509,9 @@ sb_app_window_set_recovered (SbAppWindow *self, SbDocument *document, SbRecovery
   self->desk = sb_desk_new (document, self->preferences);
   self->autosave = sb_autosave_new (document, recovery);
   SbJob *job = sb_desk_get_job (self->desk);
-  g_signal_connect_swapped (self->desk, "said", G_CALLBACK (sb_app_window_say), self);
+  g_signal_connect_swapped (self->desk, "said", G_CALLBACK (said_cb), self);
+  g_signal_connect_swapped (self->desk, "failed", G_CALLBACK (sb_error_dialog_show), self);
+  g_signal_connect_swapped (self->desk, "work", G_CALLBACK (work_cb), self);
   g_signal_connect_swapped (document, "changed-outside", G_CALLBACK (changed_outside_cb), self);
   add_canvas (self);
   add_drawer (self);
@@ -535,19 +554,6 @@ sb_app_window_offer (SbAppWindow *self, const char *text, const char *button, co
 {
   g_return_if_fail (SB_IS_APP_WINDOW (self));
   sb_toasts_show (self->toasts, text, button, action);
-}
-
-void
-sb_app_window_show_error (SbAppWindow *self, const char *heading, const char *reason)
-{
-  g_return_if_fail (SB_IS_APP_WINDOW (self));
-
-  GtkWidget *dialog =
-      gtk_message_dialog_new (GTK_WINDOW (self), GTK_DIALOG_MODAL | GTK_DIALOG_DESTROY_WITH_PARENT,
-                              GTK_MESSAGE_ERROR, GTK_BUTTONS_CLOSE, "%s", heading);
-  gtk_message_dialog_format_secondary_text (GTK_MESSAGE_DIALOG (dialog), "%s", reason);
-  g_signal_connect (dialog, "response", G_CALLBACK (gtk_window_destroy), NULL);
-  gtk_window_present (GTK_WINDOW (dialog));
 }
 
 void

@@ -49,9 +49,6 @@ void sb_app_window_say_undo (SbAppWindow *self, const char *text);
 void sb_app_window_offer (SbAppWindow *self, const char *text, const char *button,
                           const char *action);
 
-/* A dialog that says what went wrong. */
-void sb_app_window_show_error (SbAppWindow *self, const char *heading, const char *reason);
-
 /* Shows Details or the proof at the end of the window. */
 void sb_app_window_show_proof (SbAppWindow *self, gboolean proof);
 

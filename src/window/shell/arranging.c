@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "packing/arrange.h"
+#include "window/parts/error-dialog.h"
 #include "window/parts/work-card.h"
 #include "window/shell/arranging.h"
 
@@ -160,8 +161,8 @@ arranged_cb (GObject *source, GAsyncResult *result, gpointer user_data)
       else
         sb_app_window_say (run->window, text);
     } else if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED)) {
-      sb_app_window_show_error (run->window, _ ("The stickers could not be arranged"),
-                                error->message);
+      sb_error_dialog_show (GTK_WINDOW (run->window), _ ("The stickers could not be arranged"),
+                            error->message);
     }
   } else if (desk && state) {
     sb_app_window_say (run->window, _ ("The job changed meanwhile, so the layout was not used"));

@@ -6,6 +6,7 @@
 #include "job/design-split.h"
 #include "job/edit.h"
 #include "picture/hold.h"
+#include "window/parts/error-dialog.h"
 #include "window/parts/size-dialog.h"
 #include "window/parts/work-card.h"
 #include "window/shell/import.h"
@@ -133,7 +134,7 @@ tell_failures (Import *import, guint added)
           : g_strdup_printf (ngettext ("%u of %u pictures could not be added",
                                        "%u of %u pictures could not be added", failed),
                              failed, import->items->len);
-  sb_app_window_show_error (import->window, heading, reasons);
+  sb_error_dialog_show (GTK_WINDOW (import->window), heading, reasons);
 }
 
 /* Pieces of the new designs where they were dropped, each a little further on. */

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "job/recovery.h"
+#include "window/parts/error-dialog.h"
 #include "window/parts/work-card.h"
 #include "window/shell/recovering.h"
 
@@ -75,7 +76,7 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer user_data)
   } else {
     g_autofree char *name = dup_name (back->recoverable);
     g_autofree char *heading = g_strdup_printf (_ ("%s could not be recovered"), name);
-    sb_app_window_show_error (back->window, heading, error->message);
+    sb_error_dialog_show (GTK_WINDOW (back->window), heading, error->message);
   }
   return_free (back);
 }

@@ -7,12 +7,12 @@
 #include <glib/gi18n.h>
 
 #include "job/edit.h"
-#include "window/cleanup/cleanup-mode.h"
 #include "window/cleanup/cleanup-split-run.h"
 #include "window/order/download-dialog.h"
 #include "window/order/order-window.h"
 #include "window/printing/print-dialog.h"
 #include "window/shell/arranging.h"
+#include "window/shell/cleanup-mode.h"
 #include "window/shell/preferences-window.h"
 #include "window/shell/window-private.h"
 
@@ -75,15 +75,27 @@ print_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 }
 
 static void
+order_settled (SbAppWindow *self)
+{
+  sb_order_window_show (GTK_WINDOW (self), sb_app_window_get_desk (self));
+}
+
+static void
+download_settled (SbAppWindow *self)
+{
+  sb_download_dialog_show (GTK_WINDOW (self), sb_app_window_get_desk (self));
+}
+
+static void
 order_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
-  sb_window_files_when_settled (user_data, sb_order_window_show);
+  sb_window_files_when_settled (user_data, order_settled);
 }
 
 static void
 download_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
-  sb_window_files_when_settled (user_data, sb_download_dialog_show);
+  sb_window_files_when_settled (user_data, download_settled);
 }
 
 static void
@@ -281,7 +293,7 @@ split_scan_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
            : NULL;
 
   if (scan)
-    sb_cleanup_split_run (user_data, scan, NULL, FALSE, FALSE);
+    sb_cleanup_split_run (desk, scan, NULL, FALSE, FALSE);
 }
 
 static const GActionEntry actions[] = {

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "output/export.h"
+#include "window/parts/error-dialog.h"
 #include "window/parts/file-chooser.h"
 #include "window/shell/window-private.h"
 #include "window/shell/window-work.h"
@@ -46,7 +47,7 @@ exported_cb (GObject *source, GAsyncResult *result, gpointer user_data)
     g_autofree char *text = g_strdup_printf (_ ("Exported %s"), name);
     sb_app_window_say (work->window, text);
   } else if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED)) {
-    sb_app_window_show_error (work->window, _ ("The export failed"), error->message);
+    sb_error_dialog_show (GTK_WINDOW (work->window), _ ("The export failed"), error->message);
   }
   sb_window_work_free (work);
 }

@@ -7,6 +7,7 @@
 
 #include "job/file.h"
 #include "window/desk/recent.h"
+#include "window/parts/error-dialog.h"
 #include "window/parts/file-chooser.h"
 #include "window/shell/import.h"
 #include "window/shell/window-private.h"
@@ -24,7 +25,8 @@ opened_cb (GObject *source, GAsyncResult *result, gpointer user_data)
     sb_recent_add (work->file);
     sb_app_window_set_document (work->window, document);
   } else if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED)) {
-    sb_app_window_show_error (work->window, _ ("The job could not be opened"), error->message);
+    sb_error_dialog_show (GTK_WINDOW (work->window), _ ("The job could not be opened"),
+                          error->message);
   }
   sb_window_work_free (work);
 }
@@ -95,7 +97,8 @@ saved_cb (GObject *source, GAsyncResult *result, gpointer user_data)
   g_autoptr (GError) error = NULL;
 
   if (!sb_document_save_finish (SB_DOCUMENT (source), result, &error)) {
-    sb_app_window_show_error (work->window, _ ("The job could not be saved"), error->message);
+    sb_error_dialog_show (GTK_WINDOW (work->window), _ ("The job could not be saved"),
+                          error->message);
   } else {
     g_autofree char *name = sb_window_work_dup_name (work->file);
     g_autofree char *text = g_strdup_printf (_ ("Saved as %s"), name);
@@ -318,7 +321,8 @@ reloaded_cb (GObject *source, GAsyncResult *result, gpointer user_data)
     sb_document_accept_outside (sb_desk_get_document (desk));
     sb_app_window_say_undo (work->window, _ ("The file was read again"));
   } else {
-    sb_app_window_show_error (work->window, _ ("The job could not be read again"), error->message);
+    sb_error_dialog_show (GTK_WINDOW (work->window), _ ("The job could not be read again"),
+                          error->message);
   }
   sb_window_work_free (work);
 }

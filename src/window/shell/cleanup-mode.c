@@ -3,8 +3,8 @@
 
 #include <glib/gi18n.h>
 
-#include "window/cleanup/cleanup-mode.h"
 #include "window/cleanup/cleanup-page.h"
+#include "window/shell/cleanup-mode.h"
 #include "window/shell/window-private.h"
 
 GtkWidget *
@@ -52,7 +52,7 @@ sb_cleanup_mode_enter (SbAppWindow *window)
   } else if (sb_picture_get_kind (design->picture) == SB_PICTURE_VECTOR) {
     sb_app_window_say (window, _ ("A vector drawing has no paper and no dust to clean"));
   } else {
-    GtkWidget *page = sb_cleanup_page_new (window, design->id);
+    GtkWidget *page = sb_cleanup_page_new (desk, design->id);
     g_signal_connect_swapped (page, "done", G_CALLBACK (sb_cleanup_mode_leave), window);
     gtk_stack_add_child (sb_app_window_get_stack (window), page);
     gtk_stack_set_visible_child (sb_app_window_get_stack (window), page);
