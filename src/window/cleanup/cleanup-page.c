@@ -5,31 +5,11 @@
 #include <math.h>
 
 #include "job/edit.h"
-#include "window/cleanup/cleanup-bars.h"
-#include "window/cleanup/cleanup-framing.h"
-#include "window/cleanup/cleanup-others.h"
-#include "window/cleanup/cleanup-page.h"
+#include "window/cleanup/cleanup-page-private.h"
 #include "window/cleanup/cleanup-settings.h"
-#include "window/cleanup/cleanup-split.h"
-#include "window/cleanup/cleanup-tools.h"
 #include "window/parts/rgb.h"
 
-#define BRUSH_STEP 1.25
 #define REACH_PX 16.0 /* a click meets a speck from this far */
-#define KEY_ZOOM 1.25
-
-struct _SbCleanupPage {
-  GtkWidget parent_instance;
-
-  SbCleanupSession *session;
-  SbCleanupTool tool;
-
-  GtkWidget *box;
-  SbCleanupBars bars;
-  SbCleanupView *view;
-  SbCleanupFraming *framing;
-  GSimpleActionGroup *actions;
-};
 
 G_DEFINE_FINAL_TYPE (SbCleanupPage, sb_cleanup_page, GTK_TYPE_WIDGET)
 
@@ -50,8 +30,8 @@ get_switch (SbCleanupPage *self, const char *name)
 
 /* --- What is shown --- */
 
-static void
-show_status (SbCleanupPage *self, const char *text)
+void
+sb_cleanup_page_show_status (SbCleanupPage *self, const char *text)
 {
   gtk_label_set_label (GTK_LABEL (self->bars.status), text);
 }
@@ -64,12 +44,12 @@ update_status (SbCleanupPage *self)
 
   gtk_spinner_set_spinning (GTK_SPINNER (self->bars.spinner), busy);
   gtk_widget_set_visible (self->bars.spinner, busy);
-  show_status (self, busy ? _ ("Working it out at full resolution…")
-                          : _ (sb_cleanup_tool_get (self->tool)->hint));
+  sb_cleanup_page_show_status (self, busy ? _ ("Working it out at full resolution…")
+                                          : _ (sb_cleanup_tool_get (self->tool)->hint));
 }
 
-static void
-update_brush (SbCleanupPage *self)
+void
+sb_cleanup_page_update_brush (SbCleanupPage *self)
 {
   SbDesign *design = sb_cleanup_session_get_design (self->session);
 
@@ -92,8 +72,8 @@ shown_px (SbCleanupPage *self)
                                       gtk_widget_get_scale_factor (GTK_WIDGET (self))));
 }
 
-static void
-update_marks (SbCleanupPage *self)
+void
+sb_cleanup_page_update_marks (SbCleanupPage *self)
 {
   g_autoptr (GArray) marks = sb_cleanup_tool_get_marks (self->session);
   gboolean shown = self->tool == SB_CLEANUP_TOOL_PUT_BACK || get_switch (self, "marks");
@@ -101,8 +81,8 @@ update_marks (SbCleanupPage *self)
   sb_cleanup_view_set_marks (self->view, (gpointer)marks->data, shown ? marks->len : 0);
 }
 
-static void
-update_pixels (SbCleanupPage *self)
+void
+sb_cleanup_page_update_pixels (SbCleanupPage *self)
 {
   SbDesign *design = sb_cleanup_session_get_design (self->session);
 
@@ -115,13 +95,13 @@ update_pixels (SbCleanupPage *self)
   int before_px = get_switch (self, "before") ? px : 0;
   sb_cleanup_view_set_pixels (self->view, sb_cleanup_session_get_before (self->session, before_px),
                               sb_cleanup_session_get_after (self->session, px));
-  update_marks (self);
+  sb_cleanup_page_update_marks (self);
 }
 
 static void
 pixels_cb (SbCleanupPage *self)
 {
-  update_pixels (self);
+  sb_cleanup_page_update_pixels (self);
   update_status (self);
 }
 
@@ -145,8 +125,8 @@ update_design (SbCleanupPage *self)
       self->bars.badge, coarse ? _ ("At this size it has too few pixels to print sharply.") : NULL);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->view), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
                                   -1);
-  update_brush (self);
-  update_pixels (self);
+  sb_cleanup_page_update_brush (self);
+  sb_cleanup_page_update_pixels (self);
   update_status (self);
 }
 
@@ -163,7 +143,7 @@ cursor_cb (SbCleanupPage *self)
   g_autofree char *down = sb_length_format (y * design->width_mm, unit);
   g_autofree char *text =
       g_strdup_printf (_ ("Tool at %s from the left, %s from the top"), across, down);
-  show_status (self, text);
+  sb_cleanup_page_show_status (self, text);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->view), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
                                   text, -1);
 }
@@ -187,7 +167,7 @@ point_cb (SbCleanupPage *self, double x, double y)
                  sb_picture_get_width (sb_cleanup_session_get_design (self->session)->picture);
 
   if (!sb_cleanup_tool_point (self->tool, self->session, x, y, reach))
-    show_status (self, _ ("There is no speck here."));
+    sb_cleanup_page_show_status (self, _ ("There is no speck here."));
 }
 
 static void
@@ -205,15 +185,15 @@ show_speck_cb (SbCleanupPage *self, guint index)
   sb_cleanup_view_show (self->view, mark);
 }
 
-static void
-set_tool (SbCleanupPage *self, SbCleanupTool tool)
+void
+sb_cleanup_page_set_tool (SbCleanupPage *self, SbCleanupTool tool)
 {
   self->tool = tool;
   sb_cleanup_view_set_hand (self->view, sb_cleanup_tool_get (tool)->hand);
   gtk_widget_set_sensitive (GTK_WIDGET (self->bars.brush),
                             sb_cleanup_tool_get (tool)->hand == SB_CLEANUP_HAND_BRUSHES);
-  update_brush (self);
-  update_marks (self);
+  sb_cleanup_page_update_brush (self);
+  sb_cleanup_page_update_marks (self);
   update_status (self);
 }
 
@@ -265,148 +245,14 @@ ground_cb (SbCleanupPage *self)
   gtk_widget_set_visible (self->bars.stock, ground == SB_CLEANUP_GROUND_STOCK);
 }
 
-static void
-leave (SbCleanupPage *self)
+void
+sb_cleanup_page_leave (SbCleanupPage *self)
 {
   if (sb_cleanup_framing_is_active (self->framing))
     sb_cleanup_framing_stop (self->framing);
   else
     g_signal_emit (self, signals[DONE], 0);
 }
-
-/* --- Actions --- */
-
-static void
-tool_cb (GSimpleAction *action, GVariant *state, gpointer user_data)
-{
-  SbCleanupPage *self = user_data;
-
-  sb_cleanup_framing_stop (self->framing);
-  g_simple_action_set_state (action, state);
-  set_tool (self, (SbCleanupTool)CLAMP (g_variant_get_int32 (state), 0, SB_CLEANUP_N_TOOLS - 1));
-}
-
-static void
-before_cb (GSimpleAction *action, GVariant *state, gpointer user_data)
-{
-  SbCleanupPage *self = user_data;
-
-  g_simple_action_set_state (action, state);
-  sb_cleanup_view_set_before (self->view, g_variant_get_boolean (state));
-  update_pixels (self);
-}
-
-static void
-marks_cb (GSimpleAction *action, GVariant *state, gpointer user_data)
-{
-  g_simple_action_set_state (action, state);
-  update_marks (user_data);
-}
-
-static void
-zoom_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  SbCleanupPage *self = user_data;
-  const char *name = g_action_get_name (G_ACTION (action));
-  double scale = sb_cleanup_view_get_scale (self->view);
-
-  if (g_str_equal (name, "fit"))
-    sb_cleanup_view_fit (self->view);
-  else if (g_str_equal (name, "true-size")) /* a pixel for a pixel */
-    sb_cleanup_view_set_scale (self->view, 1.0 / gtk_widget_get_scale_factor (GTK_WIDGET (self)));
-  else
-    sb_cleanup_view_set_scale (self->view,
-                               g_str_equal (name, "zoom-in") ? scale * KEY_ZOOM : scale / KEY_ZOOM);
-}
-
-static void
-brush_size_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  SbCleanupPage *self = user_data;
-  double step = g_variant_get_int32 (parameter) > 0 ? BRUSH_STEP : 1 / BRUSH_STEP;
-
-  sb_measure_entry_set_value (self->bars.brush,
-                              CLAMP (sb_measure_entry_get_value (self->bars.brush) * step,
-                                     SB_CLEANUP_BRUSH_LEAST_MM, SB_CLEANUP_BRUSH_MOST_MM));
-  update_brush (self);
-}
-
-static void
-done_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  leave (user_data);
-}
-
-static void
-frame_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  SbCleanupPage *self = user_data;
-  const char *name = g_action_get_name (G_ACTION (action));
-
-  sb_cleanup_view_set_marks (self->view, NULL, 0);
-  show_status (self, "");
-  sb_cleanup_framing_start (self->framing,
-                            g_str_equal (name, "crop")      ? SB_CLEANUP_FRAMING_CROP
-                            : g_str_equal (name, "corners") ? SB_CLEANUP_FRAMING_CORNERS
-                            : g_str_equal (name, "level")   ? SB_CLEANUP_FRAMING_LEVEL
-                                                            : SB_CLEANUP_FRAMING_LENGTH);
-}
-
-static void
-split_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  SbCleanupPage *self = user_data;
-
-  sb_cleanup_split_open (GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (self))), self->session);
-}
-
-static void
-strip_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  SbCleanupPage *self = user_data;
-
-  sb_cleanup_others_make_strip (sb_cleanup_session_get_desk (self->session),
-                                sb_cleanup_session_get_design (self->session));
-}
-
-static void
-copy_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  SbCleanupPage *self = user_data;
-
-  sb_cleanup_others_open (GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (self))),
-                          sb_cleanup_session_get_desk (self->session),
-                          sb_cleanup_session_get_design (self->session));
-}
-
-static void
-reset_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  SbCleanupPage *self = user_data;
-  SbCleanup none = sb_cleanup_none ();
-
-  sb_cleanup_session_set_recipe (self->session, &none, _ ("Take %s as It Came In"), TRUE);
-}
-
-static const GActionEntry entries[] = {
-    {.name = "done", .activate = done_cb},
-    {.name = "tool", .parameter_type = "i", .state = "0", .change_state = tool_cb},
-    {.name = "before", .state = "false", .change_state = before_cb},
-    {.name = "marks", .state = "false", .change_state = marks_cb},
-    {.name = "fit", .activate = zoom_cb},
-    {.name = "true-size", .activate = zoom_cb},
-    {.name = "zoom-in", .activate = zoom_cb},
-    {.name = "zoom-out", .activate = zoom_cb},
-    {.name = "brush-size", .parameter_type = "i", .activate = brush_size_cb},
-    {.name = "crop", .activate = frame_cb},
-    {.name = "corners", .activate = frame_cb},
-    {.name = "level", .activate = frame_cb},
-    {.name = "length", .activate = frame_cb},
-    {.name = "split", .activate = split_cb},
-    {.name = "copy", .activate = copy_cb},
-    {.name = "strip", .activate = strip_cb},
-    {.name = "reset", .activate = reset_cb},
-};
 
 /* --- Building --- */
 
@@ -417,13 +263,14 @@ connect_controls (SbCleanupPage *self, GtkWidget *settings)
 
   g_signal_connect_swapped (settings, "pick", G_CALLBACK (pick_cb), self);
   g_signal_connect_swapped (settings, "show-speck", G_CALLBACK (show_speck_cb), self);
-  g_signal_connect_swapped (bars->brush, "committed", G_CALLBACK (update_brush), self);
+  g_signal_connect_swapped (bars->brush, "committed", G_CALLBACK (sb_cleanup_page_update_brush),
+                            self);
   g_signal_connect_swapped (bars->ground, "notify::selected", G_CALLBACK (ground_cb), self);
   g_signal_connect_swapped (bars->stock, "color-set", G_CALLBACK (stock_cb), self);
   g_signal_connect_swapped (self->view, "stroke", G_CALLBACK (stroke_cb), self);
   g_signal_connect_swapped (self->view, "point", G_CALLBACK (point_cb), self);
   g_signal_connect_swapped (self->view, "cursor", G_CALLBACK (cursor_cb), self);
-  g_signal_connect_swapped (self->view, "zoomed", G_CALLBACK (update_pixels), self);
+  g_signal_connect_swapped (self->view, "zoomed", G_CALLBACK (sb_cleanup_page_update_pixels), self);
   g_signal_connect_swapped (self->framing, "ended", G_CALLBACK (framing_ended_cb), self);
 }
 
@@ -460,7 +307,7 @@ gone_cb (SbCleanupPage *self)
 static void
 failed_cb (SbCleanupPage *self, const char *reason)
 {
-  show_status (self, reason);
+  sb_cleanup_page_show_status (self, reason);
 }
 
 static gboolean
@@ -502,10 +349,7 @@ sb_cleanup_page_init (SbCleanupPage *self)
 {
   self->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
   gtk_widget_set_parent (self->box, GTK_WIDGET (self));
-  self->actions = g_simple_action_group_new ();
-  g_action_map_add_action_entries (G_ACTION_MAP (self->actions), entries, G_N_ELEMENTS (entries),
-                                   self);
-  gtk_widget_insert_action_group (GTK_WIDGET (self), "cleanup", G_ACTION_GROUP (self->actions));
+  sb_cleanup_page_add_actions (self);
   sb_cleanup_bars_add_keys (GTK_WIDGET (self));
 }
 
@@ -524,7 +368,7 @@ sb_cleanup_page_new (SbDesk *desk, guint design_id)
   g_signal_connect_swapped (sb_desk_get_changer (desk), "failed", G_CALLBACK (failed_cb), self);
   g_signal_connect_object (sb_desk_get_job (desk), "changed", G_CALLBACK (update_stock), self,
                            G_CONNECT_SWAPPED);
-  set_tool (self, SB_CLEANUP_TOOL_MOVE);
+  sb_cleanup_page_set_tool (self, SB_CLEANUP_TOOL_MOVE);
   update_design (self);
   return GTK_WIDGET (self);
 }

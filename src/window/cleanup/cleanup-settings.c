@@ -3,112 +3,25 @@
 
 #include <glib/gi18n.h>
 
+#include "window/cleanup/cleanup-fields.h"
 #include "window/cleanup/cleanup-histogram.h"
+#include "window/cleanup/cleanup-paper.h"
 #include "window/cleanup/cleanup-settings.h"
 #include "window/cleanup/cleanup-specks.h"
 #include "window/parts/measure-entry.h"
 #include "window/parts/wheel.h"
-
-/* A number of the recipe, set by a slider and an entry beside it. */
-typedef struct {
-  const char *label, *tip;
-  const char *step; /* of history */
-  gsize offset;     /* in SbCleanup */
-  double lower, upper, increment;
-  gboolean length; /* mm; else a plain number */
-} Field;
-
-enum {
-  TOLERANCE,
-  SMOOTHNESS,
-  SPECKS,
-  HAIRS,
-  PINHOLES,
-  WHITE_POINT,
-  BLACK_POINT,
-  BRIGHTNESS,
-  CONTRAST,
-  WARMTH,
-  SATURATION,
-  N_FIELDS,
-};
-
-static const Field fields[N_FIELDS] = {
-    [TOLERANCE] = {N_ ("Tolerance"), N_ ("How far from the paper’s colour still counts as paper"),
-                   N_ ("Tolerance of %s"), G_STRUCT_OFFSET (SbCleanup, tolerance),
-                   SB_CLEANUP_TOLERANCE_LEAST, SB_CLEANUP_TOLERANCE_MOST, 0.5, FALSE},
-    [SMOOTHNESS] = {N_ ("Smoothness"),
-                    N_ ("Over how far colours are averaged before they are "
-                        "compared: more for coarse paper"),
-                    N_ ("Smoothness of %s"), G_STRUCT_OFFSET (SbCleanup, smoothness_mm), 0,
-                    SB_CLEANUP_SMOOTHNESS_MOST_MM, 0.01, TRUE},
-    [SPECKS] = {N_ ("Dust up to"), N_ ("Specks outside the artwork that are not larger go away"),
-                N_ ("Dust Size of %s"), G_STRUCT_OFFSET (SbCleanup, speck_mm), 0,
-                SB_CLEANUP_SPECK_MOST_MM, 0.05, TRUE},
-    [HAIRS] = {N_ ("Hairs thinner than"), N_ ("Long thin marks outside the artwork go away"),
-               N_ ("Hair Width of %s"), G_STRUCT_OFFSET (SbCleanup, hair_mm), 0,
-               SB_CLEANUP_HAIR_MOST_MM, 0.01, TRUE},
-    [PINHOLES] = {N_ ("Pinholes up to"), N_ ("Smaller holes in the artwork are filled"),
-                  N_ ("Pinhole Size of %s"), G_STRUCT_OFFSET (SbCleanup, pinhole_mm), 0,
-                  SB_CLEANUP_SPECK_MOST_MM, 0.05, TRUE},
-    [WHITE_POINT] = {N_ ("White point"), N_ ("How much darker than the paper still becomes white"),
-                     N_ ("White Point of %s"), G_STRUCT_OFFSET (SbCleanup, white_point), 0,
-                     SB_CLEANUP_POINT_MOST, 0.5, FALSE},
-    [BLACK_POINT] = {N_ ("Black point"), N_ ("How light may be what becomes black"),
-                     N_ ("Black Point of %s"), G_STRUCT_OFFSET (SbCleanup, black_point), 0,
-                     SB_CLEANUP_POINT_MOST, 0.5, FALSE},
-    [BRIGHTNESS] = {N_ ("Brightness"), NULL, N_ ("Brightness of %s"),
-                    G_STRUCT_OFFSET (SbCleanup, adjust.brightness), -100, 100, 1, FALSE},
-    [CONTRAST] = {N_ ("Contrast"), NULL, N_ ("Contrast of %s"),
-                  G_STRUCT_OFFSET (SbCleanup, adjust.contrast), -100, 100, 1, FALSE},
-    [WARMTH] = {N_ ("Warmth"), NULL, N_ ("Warmth of %s"),
-                G_STRUCT_OFFSET (SbCleanup, adjust.warmth), -100, 100, 1, FALSE},
-    [SATURATION] = {N_ ("Saturation"), NULL, N_ ("Saturation of %s"),
-                    G_STRUCT_OFFSET (SbCleanup, adjust.saturation), -100, 100, 1, FALSE},
-};
-
-/* A yes or no of the recipe. */
-typedef struct {
-  const char *label, *tip, *step;
-  gsize offset;
-} Toggle;
-
-enum {
-  REMOVE_PAPER,
-  EVEN_LIGHT,
-  OPEN_ENCLOSED,
-  WHITEN,
-  CRISP,
-  N_TOGGLES,
-};
-
-static const Toggle toggles[N_TOGGLES] = {
-    [REMOVE_PAPER] = {N_ ("Take the paper away"), N_ ("From the picture’s edge inwards"),
-                      N_ ("Paper of %s"), G_STRUCT_OFFSET (SbCleanup, remove_paper)},
-    [EVEN_LIGHT] = {N_ ("Even out the light"), N_ ("As if all of the paper were equally bright"),
-                    N_ ("Even Light of %s"), G_STRUCT_OFFSET (SbCleanup, even_light)},
-    [OPEN_ENCLOSED] = {N_ ("Enclosed paper too"),
-                       N_ ("Paper that the artwork encloses goes too. Single places are clicked "
-                           "away with a tool instead."),
-                       N_ ("Enclosed Paper of %s"), G_STRUCT_OFFSET (SbCleanup, open_enclosed)},
-    [WHITEN] = {N_ ("Whiten the paper"),
-                N_ ("Paper that stays becomes white, and so does what is left of it at the "
-                    "artwork’s edge. Pale washes inside stay as they are."),
-                N_ ("White Paper of %s"), G_STRUCT_OFFSET (SbCleanup, whiten)},
-    [CRISP] = {N_ ("Hard-edged pixels"),
-               N_ ("For pixel art: enlarged in whole steps, without softening"),
-               N_ ("Hard Edges of %s"), G_STRUCT_OFFSET (SbCleanup, crisp)},
-};
+#include "window/parts/words.h"
 
 struct _SbCleanupSettings {
   GtkWidget parent_instance;
 
   SbCleanupSession *session;
   GtkWidget *box;
-  GtkAdjustment *adjustments[N_FIELDS];
-  GtkWidget *labels[N_FIELDS], *entries[N_FIELDS], *scales[N_FIELDS];
-  GtkWidget *checks[N_TOGGLES];
-  GtkWidget *paper_swatch, *paper_told, *paper_again, *paper_row;
+  GtkAdjustment *adjustments[SB_CLEANUP_N_FIELDS];
+  GtkWidget *labels[SB_CLEANUP_N_FIELDS];
+  GtkWidget *entries[SB_CLEANUP_N_FIELDS];
+  GtkWidget *scales[SB_CLEANUP_N_FIELDS];
+  GtkWidget *checks[SB_CLEANUP_N_TOGGLES];
   GtkWidget *histogram, *levels_reset;
   gboolean updating; /* controls are set by the program */
 };
@@ -137,8 +50,8 @@ set_number (SbCleanupSettings *self, guint i, double value)
 
   if (self->updating)
     return;
-  G_STRUCT_MEMBER (double, &recipe, fields[i].offset) = value;
-  sb_cleanup_session_set_recipe (self->session, &recipe, _ (fields[i].step), FALSE);
+  G_STRUCT_MEMBER (double, &recipe, sb_cleanup_fields[i].offset) = value;
+  sb_cleanup_session_set_recipe (self->session, &recipe, _ (sb_cleanup_fields[i].step), FALSE);
 }
 
 static void
@@ -161,23 +74,9 @@ toggled_cb (SbCleanupSettings *self, GtkCheckButton *check)
 
   if (self->updating)
     return;
-  G_STRUCT_MEMBER (gboolean, &recipe, toggles[i].offset) = gtk_check_button_get_active (check);
-  sb_cleanup_session_set_recipe (self->session, &recipe, _ (toggles[i].step), TRUE);
-}
-
-static void
-pick_cb (SbCleanupSettings *self)
-{
-  g_signal_emit (self, signals[PICK], 0);
-}
-
-static void
-find_again_cb (SbCleanupSettings *self)
-{
-  SbCleanup recipe = sb_cleanup_session_get_design (self->session)->cleanup;
-
-  recipe.paper_picked = FALSE;
-  sb_cleanup_session_set_recipe (self->session, &recipe, _ ("Find Paper Colour of %s"), TRUE);
+  G_STRUCT_MEMBER (gboolean, &recipe, sb_cleanup_toggles[i].offset) =
+      gtk_check_button_get_active (check);
+  sb_cleanup_session_set_recipe (self->session, &recipe, _ (sb_cleanup_toggles[i].step), TRUE);
 }
 
 static void
@@ -192,42 +91,6 @@ reset_levels_cb (SbCleanupSettings *self)
 /* --- From the recipe to the controls --- */
 
 static void
-update_paper (SbCleanupSettings *self, const SbCleanup *recipe)
-{
-  SbCleanResult *result = sb_cleanup_session_get_result (self->session);
-  gboolean known = recipe->paper_picked || (result && result->has_paper);
-
-  gtk_widget_set_sensitive (self->paper_row,
-                            recipe->remove_paper || recipe->even_light || recipe->whiten);
-  gtk_widget_set_sensitive (self->paper_again, recipe->paper_picked);
-  gtk_label_set_label (GTK_LABEL (self->paper_told), recipe->paper_picked ? _ ("picked by you")
-                                                     : known              ? _ ("found by itself")
-                                                     : result             ? _ ("none found")
-                                                                          : "");
-  gtk_widget_queue_draw (self->paper_swatch);
-}
-
-/* Whether a number changes anything. */
-static gboolean
-uses (const SbCleanup *recipe, guint i)
-{
-  switch (i) {
-  case TOLERANCE:
-  case SMOOTHNESS:
-  case SPECKS:
-  case HAIRS:
-    return recipe->remove_paper || recipe->whiten;
-  case PINHOLES:
-    return recipe->remove_paper ? recipe->open_enclosed : recipe->whiten;
-  case WHITE_POINT:
-  case BLACK_POINT:
-    return recipe->whiten;
-  default:
-    return TRUE;
-  }
-}
-
-static void
 update (SbCleanupSettings *self)
 {
   SbDesign *design = sb_cleanup_session_get_design (self->session);
@@ -235,31 +98,29 @@ update (SbCleanupSettings *self)
   SbUnit unit = sb_desk_get_unit (sb_cleanup_session_get_desk (self->session));
 
   self->updating = TRUE;
-  for (guint i = 0; i < N_FIELDS; i++) {
-    double value = G_STRUCT_MEMBER (double, recipe, fields[i].offset);
+  for (guint i = 0; i < SB_CLEANUP_N_FIELDS; i++) {
+    double value = G_STRUCT_MEMBER (double, recipe, sb_cleanup_fields[i].offset);
     gtk_adjustment_set_value (self->adjustments[i], value);
-    if (fields[i].length) {
+    if (sb_cleanup_fields[i].length) {
       sb_measure_entry_set_unit (SB_MEASURE_ENTRY (self->entries[i]), unit);
       sb_measure_entry_set_value (SB_MEASURE_ENTRY (self->entries[i]), value);
     }
-    gboolean used = uses (recipe, i);
+    gboolean used = sb_cleanup_field_counts (recipe, i);
     gtk_widget_set_sensitive (self->labels[i], used);
     gtk_widget_set_sensitive (self->entries[i], used);
     gtk_widget_set_sensitive (self->scales[i], used);
   }
-  for (guint i = 0; i < N_TOGGLES; i++)
+  for (guint i = 0; i < SB_CLEANUP_N_TOGGLES; i++)
     gtk_check_button_set_active (GTK_CHECK_BUTTON (self->checks[i]),
-                                 G_STRUCT_MEMBER (gboolean, recipe, toggles[i].offset));
-  gtk_widget_set_sensitive (self->checks[OPEN_ENCLOSED], recipe->remove_paper);
+                                 G_STRUCT_MEMBER (gboolean, recipe, sb_cleanup_toggles[i].offset));
+  gtk_widget_set_sensitive (self->checks[SB_CLEANUP_TOGGLE_OPEN_ENCLOSED], recipe->remove_paper);
   gtk_widget_set_sensitive (self->levels_reset, !sb_adjust_is_none (&recipe->adjust));
-  update_paper (self, recipe);
   self->updating = FALSE;
 }
 
 static void
 pixels_cb (SbCleanupSettings *self)
 {
-  update_paper (self, &sb_cleanup_session_get_design (self->session)->cleanup);
   sb_cleanup_histogram_show (SB_CLEANUP_HISTOGRAM (self->histogram),
                              sb_cleanup_session_get_result (self->session));
 }
@@ -290,12 +151,11 @@ add_section (SbCleanupSettings *self, const char *title)
 static void
 add_toggle (SbCleanupSettings *self, GtkWidget *section, guint i)
 {
-  GtkWidget *check = gtk_check_button_new (), *label = gtk_label_new (_ (toggles[i].label));
+  GtkWidget *check = gtk_check_button_new (),
+            *label = sb_words_new (_ (sb_cleanup_toggles[i].label), NULL);
 
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
   gtk_check_button_set_child (GTK_CHECK_BUTTON (check), label);
-  name_control (check, _ (toggles[i].label), _ (toggles[i].tip));
+  name_control (check, _ (sb_cleanup_toggles[i].label), _ (sb_cleanup_toggles[i].tip));
   g_object_set_data (G_OBJECT (check), "sb-index", GUINT_TO_POINTER (i));
   g_signal_connect_swapped (check, "toggled", G_CALLBACK (toggled_cb), self);
   gtk_box_append (GTK_BOX (section), check);
@@ -305,7 +165,7 @@ add_toggle (SbCleanupSettings *self, GtkWidget *section, guint i)
 static GtkWidget *
 new_entry (SbCleanupSettings *self, guint i)
 {
-  const Field *field = fields + i;
+  const SbCleanupField *field = sb_cleanup_fields + i;
 
   if (!field->length) {
     GtkWidget *spin = gtk_spin_button_new (self->adjustments[i], 0, field->increment < 1 ? 1 : 0);
@@ -324,17 +184,15 @@ new_entry (SbCleanupSettings *self, guint i)
 static void
 add_field (SbCleanupSettings *self, GtkWidget *section, guint i)
 {
-  const Field *field = fields + i;
+  const SbCleanupField *field = sb_cleanup_fields + i;
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
-  GtkWidget *label = gtk_label_new (_ (field->label));
+  GtkWidget *label = sb_words_new (_ (field->label), NULL);
 
   self->adjustments[i] =
       gtk_adjustment_new (field->lower > 0 ? field->lower : 0, field->lower, field->upper,
                           field->increment, 10 * field->increment, 0);
   g_object_set_data (G_OBJECT (self->adjustments[i]), "sb-index", GUINT_TO_POINTER (i));
   g_signal_connect_swapped (self->adjustments[i], "value-changed", G_CALLBACK (moved_cb), self);
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_widget_set_hexpand (label, TRUE);
   gtk_widget_set_tooltip_text (label, field->tip ? _ (field->tip) : NULL);
   self->labels[i] = label;
@@ -351,64 +209,9 @@ add_field (SbCleanupSettings *self, GtkWidget *section, guint i)
 }
 
 static void
-draw_swatch (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer user_data)
+pick_cb (SbCleanupSettings *self)
 {
-  SbCleanupSettings *self = user_data;
-  const SbCleanup *recipe = &sb_cleanup_session_get_design (self->session)->cleanup;
-  SbCleanResult *result = sb_cleanup_session_get_result (self->session);
-  const guint8 *paper = recipe->paper_picked          ? recipe->paper
-                        : result && result->has_paper ? result->paper
-                                                      : NULL;
-
-  if (!paper)
-    return;
-  cairo_set_source_rgb (cr, paper[0] / 255.0, paper[1] / 255.0, paper[2] / 255.0);
-  cairo_paint (cr);
-}
-
-static GtkWidget *
-new_button (SbCleanupSettings *self, const char *mnemonic, const char *tip, GCallback clicked)
-{
-  GtkWidget *button = gtk_button_new_with_mnemonic (mnemonic);
-
-  gtk_widget_set_tooltip_text (button, tip);
-  gtk_widget_set_valign (button, GTK_ALIGN_CENTER);
-  g_signal_connect_swapped (button, "clicked", clicked, self);
-  return button;
-}
-
-static void
-add_paper_row (SbCleanupSettings *self, GtkWidget *section)
-{
-  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  GtkWidget *title = gtk_label_new (_ ("Paper’s colour")), *row;
-  GtkWidget *top = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
-  GtkWidget *buttons = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
-
-  self->paper_row = row = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
-  self->paper_swatch = gtk_drawing_area_new ();
-  gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (self->paper_swatch), draw_swatch, self, NULL);
-  gtk_widget_set_size_request (self->paper_swatch, 36, 36);
-  gtk_widget_add_css_class (self->paper_swatch, "paper-shape");
-  gtk_widget_set_valign (self->paper_swatch, GTK_ALIGN_CENTER);
-  self->paper_told = gtk_label_new (NULL);
-  gtk_widget_add_css_class (self->paper_told, "caption");
-  gtk_label_set_xalign (GTK_LABEL (title), 0);
-  gtk_label_set_xalign (GTK_LABEL (self->paper_told), 0);
-  gtk_label_set_wrap (GTK_LABEL (self->paper_told), TRUE);
-  gtk_box_append (GTK_BOX (words), title);
-  gtk_box_append (GTK_BOX (words), self->paper_told);
-  gtk_box_append (GTK_BOX (top), self->paper_swatch);
-  gtk_box_append (GTK_BOX (top), words);
-  self->paper_again = new_button (self, _ ("_Find Again"), _ ("Let the program find it again"),
-                                  G_CALLBACK (find_again_cb));
-  gtk_box_append (GTK_BOX (buttons),
-                  new_button (self, _ ("Pic_k"), _ ("Point at the paper in the picture (7)"),
-                              G_CALLBACK (pick_cb)));
-  gtk_box_append (GTK_BOX (buttons), self->paper_again);
-  gtk_box_append (GTK_BOX (row), top);
-  gtk_box_append (GTK_BOX (row), buttons);
-  gtk_box_append (GTK_BOX (section), row);
+  g_signal_emit (self, signals[PICK], 0);
 }
 
 static void
@@ -421,20 +224,22 @@ static void
 build (SbCleanupSettings *self)
 {
   GtkWidget *paper = add_section (self, _ ("Paper"));
-  add_toggle (self, paper, REMOVE_PAPER);
-  add_toggle (self, paper, EVEN_LIGHT);
-  add_paper_row (self, paper);
-  add_field (self, paper, TOLERANCE);
-  add_field (self, paper, SMOOTHNESS);
-  add_toggle (self, paper, OPEN_ENCLOSED);
-  add_field (self, paper, PINHOLES);
-  add_toggle (self, paper, WHITEN);
-  add_field (self, paper, WHITE_POINT);
-  add_field (self, paper, BLACK_POINT);
+  add_toggle (self, paper, SB_CLEANUP_TOGGLE_REMOVE_PAPER);
+  add_toggle (self, paper, SB_CLEANUP_TOGGLE_EVEN_LIGHT);
+  GtkWidget *colour = sb_cleanup_paper_new (self->session);
+  g_signal_connect_swapped (colour, "pick", G_CALLBACK (pick_cb), self);
+  gtk_box_append (GTK_BOX (paper), colour);
+  add_field (self, paper, SB_CLEANUP_FIELD_TOLERANCE);
+  add_field (self, paper, SB_CLEANUP_FIELD_SMOOTHNESS);
+  add_toggle (self, paper, SB_CLEANUP_TOGGLE_OPEN_ENCLOSED);
+  add_field (self, paper, SB_CLEANUP_FIELD_PINHOLES);
+  add_toggle (self, paper, SB_CLEANUP_TOGGLE_WHITEN);
+  add_field (self, paper, SB_CLEANUP_FIELD_WHITE_POINT);
+  add_field (self, paper, SB_CLEANUP_FIELD_BLACK_POINT);
 
   GtkWidget *specks = add_section (self, _ ("Dust and Hairs"));
-  add_field (self, specks, SPECKS);
-  add_field (self, specks, HAIRS);
+  add_field (self, specks, SB_CLEANUP_FIELD_SPECKS);
+  add_field (self, specks, SB_CLEANUP_FIELD_HAIRS);
   GtkWidget *list = sb_cleanup_specks_new (self->session);
   g_signal_connect_swapped (list, "chosen", G_CALLBACK (speck_chosen_cb), self);
   gtk_box_append (GTK_BOX (specks), list);
@@ -442,13 +247,14 @@ build (SbCleanupSettings *self)
   GtkWidget *levels = add_section (self, _ ("Levels and Colour"));
   self->histogram = sb_cleanup_histogram_new ();
   gtk_box_append (GTK_BOX (levels), self->histogram);
-  for (guint i = BRIGHTNESS; i < N_FIELDS; i++)
+  for (guint i = SB_CLEANUP_FIELD_BRIGHTNESS; i < SB_CLEANUP_N_FIELDS; i++)
     add_field (self, levels, i);
-  self->levels_reset = new_button (self, _ ("_Reset Levels"), _ ("All four back to the middle"),
-                                   G_CALLBACK (reset_levels_cb));
+  self->levels_reset = gtk_button_new_with_mnemonic (_ ("_Reset Levels"));
+  gtk_widget_set_tooltip_text (self->levels_reset, _ ("All four back to the middle"));
+  g_signal_connect_swapped (self->levels_reset, "clicked", G_CALLBACK (reset_levels_cb), self);
   gtk_widget_set_halign (self->levels_reset, GTK_ALIGN_START);
   gtk_box_append (GTK_BOX (levels), self->levels_reset);
-  add_toggle (self, levels, CRISP);
+  add_toggle (self, levels, SB_CLEANUP_TOGGLE_CRISP);
 }
 
 /* --- Widget --- */
