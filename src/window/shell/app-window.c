@@ -5,7 +5,6 @@
 
 #include "window/canvas/place-design.h"
 #include "window/desk/autosave.h"
-#include "window/desk/recent.h"
 #include "window/details/details.h"
 #include "window/drawer/drawer.h"
 #include "window/drawer/layouts-pane.h"
@@ -15,7 +14,9 @@
 #include "window/shell/app-window.h"
 #include "window/shell/cleanup-mode.h"
 #include "window/shell/foot.h"
+#include "window/shell/job-buttons.h"
 #include "window/shell/job-title.h"
+#include "window/shell/recent-popover.h"
 #include "window/shell/start-page.h"
 #include "window/shell/toasts.h"
 #include "window/shell/view-bar.h"
@@ -27,15 +28,8 @@ struct _SbAppWindow {
   GtkApplicationWindow parent_instance;
 
   /* template children */
-  GtkPopover *recent_popover;
-  GtkListBox *recent_list;
-  GtkWidget *recent_none;
-  GtkWidget *save_button;
   SbJobTitle *title;
-  GtkWidget *job_buttons;
-  GtkWidget *undo_button;
-  GtkWidget *redo_button;
-  GtkWidget *badge_label;
+  SbJobButtons *job_buttons;
   GtkStack *stack;
   GtkWidget *start_box;
   GtkWidget *outside_bar;
@@ -59,43 +53,6 @@ struct _SbAppWindow {
 };
 
 G_DEFINE_FINAL_TYPE (SbAppWindow, sb_app_window, GTK_TYPE_APPLICATION_WINDOW)
-
-static void
-update_badge (SbAppWindow *self)
-{
-  SbChecker *checker = sb_desk_get_checker (self->desk);
-  guint stops = sb_checker_count (checker, SB_SEVERITY_STOP);
-  guint cautions = sb_checker_count (checker, SB_SEVERITY_CAUTION);
-  g_autofree char *number = g_strdup_printf ("%u", stops ? stops : cautions);
-  g_autofree char *told = NULL;
-
-  if (stops)
-    told = g_strdup_printf (ngettext ("%u stop", "%u stops", stops), stops);
-  else
-    told = g_strdup_printf (ngettext ("%u caution", "%u cautions", cautions), cautions);
-  gtk_widget_set_visible (self->badge_label, stops + cautions > 0);
-  gtk_label_set_label (GTK_LABEL (self->badge_label), number);
-  gtk_widget_set_tooltip_text (self->badge_label, told);
-  if (stops)
-    gtk_widget_add_css_class (self->badge_label, "stop");
-  else
-    gtk_widget_remove_css_class (self->badge_label, "stop");
-}
-
-static void
-update_history (SbAppWindow *self)
-{
-  SbJob *job = sb_desk_get_job (self->desk);
-  const char *undo = sb_job_get_undo_name (job), *redo = sb_job_get_redo_name (job);
-  g_autofree char *undo_tip =
-      undo ? g_strdup_printf (_ ("Undo “%s” (Ctrl+Z)"), undo) : g_strdup (_ ("Nothing to undo"));
-  g_autofree char *redo_tip = redo ? g_strdup_printf (_ ("Redo “%s” (Shift+Ctrl+Z)"), redo)
-                                   : g_strdup (_ ("Nothing to redo"));
-
-  gtk_widget_set_tooltip_text (self->undo_button, undo_tip);
-  gtk_widget_set_tooltip_text (self->redo_button, redo_tip);
-  sb_window_actions_update (self);
-}
 
 static void
 update_overlay (SbAppWindow *self)
@@ -132,21 +89,6 @@ open_recent_cb (SbAppWindow *self, const char *uri)
 
   sb_application_open_job (SB_APPLICATION (gtk_window_get_application (GTK_WINDOW (self))), file,
                            GTK_WINDOW (self));
-}
-
-static void
-recent_activated_cb (SbAppWindow *self, GtkListBoxRow *row)
-{
-  g_autofree char *uri = g_strdup (sb_recent_row_get_uri (row));
-
-  gtk_popover_popdown (self->recent_popover);
-  open_recent_cb (self, uri);
-}
-
-static void
-recent_shown_cb (SbAppWindow *self)
-{
-  gtk_widget_set_visible (self->recent_none, sb_recent_fill (self->recent_list) == 0);
 }
 
 static void
@@ -242,7 +184,6 @@ forget_desk (SbAppWindow *self)
   g_signal_handlers_disconnect_by_data (sb_desk_get_document (self->desk), self);
   g_signal_handlers_disconnect_by_data (sb_desk_get_job (self->desk), self);
   g_signal_handlers_disconnect_by_data (sb_desk_get_changer (self->desk), self);
-  g_signal_handlers_disconnect_by_data (sb_desk_get_checker (self->desk), self);
   g_signal_handlers_disconnect_by_data (sb_desk_get_selection (self->desk), self);
   g_clear_object (&self->autosave);
   g_clear_object (&self->desk);
@@ -268,32 +209,28 @@ sb_app_window_class_init (SbAppWindowClass *klass)
   G_OBJECT_CLASS (klass)->dispose = sb_app_window_dispose;
   GTK_WINDOW_CLASS (klass)->close_request = sb_app_window_close_request;
 
+  g_type_ensure (SB_TYPE_JOB_BUTTONS);
   g_type_ensure (SB_TYPE_JOB_TITLE);
+  g_type_ensure (SB_TYPE_RECENT_POPOVER);
   g_type_ensure (SB_TYPE_TOASTS);
   gtk_widget_class_set_template_from_resource (widget_class,
                                                "/org/stickleback/Stickleback/app-window.ui");
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, recent_popover);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, recent_list);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, recent_none);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, save_button);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, title);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, job_buttons);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, undo_button);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, redo_button);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, badge_label);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, stack);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, start_box);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, outside_bar);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, drawer_revealer);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, canvas_box);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, side_revealer);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, side_stack);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, foot_box);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, work_area);
-  gtk_widget_class_bind_template_child (widget_class, SbAppWindow, toasts);
+#define BIND(name) gtk_widget_class_bind_template_child (widget_class, SbAppWindow, name)
+  BIND (title);
+  BIND (job_buttons);
+  BIND (stack);
+  BIND (start_box);
+  BIND (outside_bar);
+  BIND (drawer_revealer);
+  BIND (canvas_box);
+  BIND (side_revealer);
+  BIND (side_stack);
+  BIND (foot_box);
+  BIND (work_area);
+  BIND (toasts);
+#undef BIND
   gtk_widget_class_bind_template_callback (widget_class, outside_response_cb);
-  gtk_widget_class_bind_template_callback (widget_class, recent_activated_cb);
-  gtk_widget_class_bind_template_callback (widget_class, recent_shown_cb);
+  gtk_widget_class_bind_template_callback (widget_class, open_recent_cb);
 }
 
 static void
@@ -517,21 +454,19 @@ sb_app_window_set_recovered (SbAppWindow *self, SbDocument *document, SbRecovery
   add_drawer (self);
   add_side (self);
   add_foot (self);
-  g_signal_connect_swapped (job, "history-changed", G_CALLBACK (update_history), self);
-  g_signal_connect_swapped (sb_desk_get_changer (self->desk), "taken", G_CALLBACK (update_history),
-                            self);
-  g_signal_connect_swapped (sb_desk_get_checker (self->desk), "changed", G_CALLBACK (update_badge),
-                            self);
+  g_signal_connect_swapped (job, "history-changed", G_CALLBACK (sb_window_actions_update), self);
+  g_signal_connect_swapped (sb_desk_get_changer (self->desk), "taken",
+                            G_CALLBACK (sb_window_actions_update), self);
   g_signal_connect_swapped (sb_desk_get_selection (self->desk), "changed",
                             G_CALLBACK (sb_window_actions_update), self);
 
-  gtk_widget_set_visible (self->job_buttons, TRUE);
+  sb_job_buttons_set_desk (self->job_buttons, self->desk);
   gtk_stack_set_visible_child_name (self->stack, "job");
   /* Not at once: it may be what has just asked for this. */
   g_idle_add_full (G_PRIORITY_DEFAULT_IDLE, drop_start_page_cb, g_object_ref (self->start_box),
                    g_object_unref);
   sb_job_title_set_job (self->title, self->desk, SB_CANVAS (self->canvas));
-  update_history (self);
+  sb_window_actions_update (self);
   gtk_widget_grab_focus (self->canvas);
 }
 
