@@ -16,6 +16,7 @@
 #include "canvas-scene.h"
 #include "job/file.h"
 #include "window/canvas/canvas-private.h"
+#include "window/parts/renderer.h"
 #include "window/shell/app-window.h"
 
 #define RUNS 5
@@ -147,7 +148,7 @@ run_program (const char *begun, const char *path)
 {
   Run run = {.path = path, .begun = g_ascii_strtod (begun, NULL)};
 
-  if (!gtk_init_check ())
+  if (!sb_renderer_init_gtk ())
     return 77;
   g_autoptr (SbApplication) application = g_object_new (
       SB_TYPE_APPLICATION, "application-id", SB_APP_ID, "flags", G_APPLICATION_NON_UNIQUE, NULL);
@@ -214,6 +215,9 @@ main (int argc, char **argv)
     return run_program (argv[2], argc > 3 ? argv[3] : NULL);
   if (argc != 2)
     return 2;
+  /* As a maker starts it, not as the tests do. */
+  g_unsetenv ("GDK_DEBUG");
+  g_unsetenv ("GSK_RENDERER");
   g_autofree char *large = save_large_job ();
 
   measure (argv[0], NULL, "");

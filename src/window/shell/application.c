@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "job/file.h"
+#include "window/parts/renderer.h"
 #include "window/shell/app-window.h"
 #include "window/shell/application.h"
 #include "window/shell/recovering.h"
@@ -213,7 +214,7 @@ sb_application_get_preferences (SbApplication *self)
 int
 sb_application_run (int argc, char **argv)
 {
-  if (!gtk_init_check ()) {
+  if (!sb_renderer_init_gtk ()) {
     g_printerr (_ ("stickleback: there is no display to open a window on; the commands that need "
                    "none are listed by stickleback --help\n"));
     return 2;
