@@ -6,28 +6,14 @@
  * runs, in processor time, which is what one core takes; "-elapsed" is by the clock, with two
  * threads where they help. */
 #include <geos_c.h>
-#include <time.h>
 
 #include "border/silhouette.h"
+#include "clock.h"
 #include "drawing.h"
 
 #define MM(px) ((px)*25.4 / 600)
 #define WIDTH_MM 2.54
 #define NOOK_MM 2.032
-
-static double
-now_ms (void)
-{
-  struct timespec t;
-  clock_gettime (CLOCK_PROCESS_CPUTIME_ID, &t);
-  return (double)t.tv_sec * 1e3 + (double)t.tv_nsec / 1e6;
-}
-
-static double
-clock_ms (void)
-{
-  return (double)g_get_monotonic_time () / 1000;
-}
 
 /* A wavy body with spikes, and whiskers 3 px wide. */
 static void
@@ -78,9 +64,9 @@ grow_ms (SbSilhouette *silhouette, double width, double nook)
   SbBorderParams params = sb_border_params_default ();
   params.width_mm = width;
   params.nook_mm = nook;
-  double start = now_ms ();
+  double start = read_cpu_ms ();
   g_autoptr (SbGrowth) growth = sb_border_grow (silhouette, &params, NULL, NULL);
-  double took = now_ms () - start;
+  double took = read_cpu_ms () - start;
   g_assert_nonnull (growth);
   return took;
 }
@@ -95,7 +81,7 @@ static double
 geos_ms (const SbChain *chain, int runs, double *simplify_ms)
 {
   initGEOS (quiet, quiet);
-  double start = now_ms ();
+  double start = read_cpu_ms ();
   GArray *rings = g_array_new (FALSE, FALSE, sizeof (GEOSGeometry *));
   for (guint r = 0; r < chain->n_rings; r++) {
     const SbChainRing *ring = &chain->rings[r];
@@ -113,13 +99,13 @@ geos_ms (const SbChain *chain, int runs, double *simplify_ms)
   }
   GEOSGeometry *all = GEOSGeom_createCollection (GEOS_MULTIPOLYGON,
                                                  (GEOSGeometry **)(void *)rings->data, rings->len);
-  *simplify_ms = now_ms () - start;
+  *simplify_ms = read_cpu_ms () - start;
   double least = G_MAXDOUBLE;
   for (int k = 0; k < runs; k++) {
-    start = now_ms ();
+    start = read_cpu_ms ();
     GEOSGeometry *grown = GEOSBuffer (all, WIDTH_MM + NOOK_MM, 16);
     GEOSGeometry *outline = GEOSBuffer (grown, -NOOK_MM, 16);
-    least = MIN (least, now_ms () - start);
+    least = MIN (least, read_cpu_ms () - start);
     GEOSGeom_destroy (grown);
     GEOSGeom_destroy (outline);
   }
@@ -141,19 +127,19 @@ measure (const char *name, int width, int height, int columns, int rows, int run
   SbSilhouette *silhouette = NULL;
   for (int k = 0; k < runs; k++) {
     SbCoverage *coverage = copy_of (scene);
-    double start = now_ms (), begin;
+    double start = read_cpu_ms (), begin;
     memcpy (plane->pixels, scene->pixels, plane_size);
-    copy = MIN (copy, now_ms () - start);
+    copy = MIN (copy, read_cpu_ms () - start);
     sb_silhouette_unref (silhouette);
-    begin = clock_ms ();
-    start = now_ms ();
+    begin = read_ms (CLOCK_MONOTONIC);
+    start = read_cpu_ms ();
     silhouette = sb_silhouette_from_coverage (coverage, MM (width), MM (height), &params, NULL);
-    double traced = now_ms () - start;
+    double traced = read_cpu_ms () - start;
     trace = MIN (trace, traced);
     double whole = traced + grow_ms (silhouette, WIDTH_MM, NOOK_MM);
     cold = k == 0 ? whole : cold;
     first = MIN (first, whole);
-    elapsed = MIN (elapsed, clock_ms () - begin);
+    elapsed = MIN (elapsed, read_ms (CLOCK_MONOTONIC) - begin);
   }
   for (int k = 0; k < 3 * runs; k++) {
     step = MIN (step, grow_ms (silhouette, WIDTH_MM + 0.01 * k, NOOK_MM));

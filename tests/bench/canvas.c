@@ -11,9 +11,9 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <time.h>
 
 #include "canvas-scene.h"
+#include "clock.h"
 #include "window/canvas/canvas-private.h"
 
 #define WIDTH 1600
@@ -35,15 +35,6 @@ typedef struct {
   double start[G_N_ELEMENTS (watches)];
   GArray *ms[G_N_ELEMENTS (watches)]; /* double, one a frame */
 } Clock;
-
-static double
-read_ms (clockid_t id)
-{
-  struct timespec t;
-
-  clock_gettime (id, &t);
-  return (double)t.tv_sec * 1e3 + (double)t.tv_nsec / 1e6;
-}
 
 static void
 begin_frame (Clock *clock)

@@ -7,8 +7,8 @@
  *   bench-first-layout [JOB...]
  */
 #include <stdio.h>
-#include <time.h>
 
+#include "clock.h"
 #include "job/edit.h"
 #include "job/file.h"
 #include "packing/arrange.h"
@@ -79,26 +79,18 @@ enough (SbState *better, double fraction, gpointer data)
   return FALSE;
 }
 
-static double
-get_milliseconds (void)
-{
-  struct timespec now;
-  clock_gettime (CLOCK_PROCESS_CPUTIME_ID, &now);
-  return (double)now.tv_sec * 1e3 + (double)now.tv_nsec * 1e-6;
-}
-
 static void
 measure (const char *name, const char *how, const SbState *state, gboolean fill)
 {
   double first = G_MAXDOUBLE, filled = G_MAXDOUBLE;
   SbArrangeParams params = sb_arrange_params_default ();
   for (guint run = 0; run < RUNS; run++) {
-    double begun = get_milliseconds ();
+    double begun = read_cpu_ms ();
     g_autoptr (SbState) arranged = sb_arrange (state, &params, enough, NULL, NULL, NULL, NULL);
-    first = MIN (first, get_milliseconds () - begun);
-    begun = get_milliseconds ();
+    first = MIN (first, read_cpu_ms () - begun);
+    begun = read_cpu_ms ();
     g_autoptr (SbState) full = sb_fill_gaps (arranged, &params, NULL, NULL, NULL);
-    filled = MIN (filled, get_milliseconds () - begun);
+    filled = MIN (filled, read_cpu_ms () - begun);
   }
   printf ("first-layout-%s%s %.1f ms\n", name, how, first);
   if (fill)

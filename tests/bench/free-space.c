@@ -5,8 +5,8 @@
  * processor time of several runs. */
 #include <stdio.h>
 #include <string.h>
-#include <time.h>
 
+#include "clock.h"
 #include "job/edit.h"
 #include "packing/free-room.h"
 #include "packing/free-space.h"
@@ -41,14 +41,6 @@ take (SbState **state, SbState *next)
   *state = next;
 }
 
-static double
-get_milliseconds (void)
-{
-  struct timespec now;
-  clock_gettime (CLOCK_PROCESS_CPUTIME_ID, &now);
-  return (double)now.tv_sec * 1e3 + (double)now.tv_nsec * 1e-6;
-}
-
 /* Twenty freebies in eight turns while the piece is moved about. */
 static void
 measure_freebies (const SbState *before, guint dragged, SbDesign *design)
@@ -64,15 +56,15 @@ measure_freebies (const SbState *before, guint dragged, SbDesign *design)
   }
   double begin = G_MAXDOUBLE, frame = G_MAXDOUBLE;
   for (guint run = 0; run < RUNS / 4; run++) {
-    double begun = get_milliseconds ();
+    double begun = read_cpu_ms ();
     g_autoptr (SbFreeRoom) room = sb_free_room_new (state, 0, design, 0, &dragged, 1);
-    begin = MIN (begin, get_milliseconds () - begun);
+    begin = MIN (begin, read_cpu_ms () - begun);
     SbRandom random = sb_random_stream (run, 0);
-    begun = get_milliseconds ();
+    begun = read_cpu_ms ();
     for (guint k = 0; k < FRAMES; k++)
       sb_free_room_count (room, (SbIPoint){sb_random_between (&random, 0, 215900),
                                            sb_random_between (&random, 0, 279400)});
-    frame = MIN (frame, (get_milliseconds () - begun) / FRAMES);
+    frame = MIN (frame, (read_cpu_ms () - begun) / FRAMES);
   }
   printf ("free-space-20-freebies-begin %.2f ms\nfree-space-20-freebies-frame %.3f ms\n", begin,
           frame);
@@ -101,14 +93,14 @@ main (void)
   SbDesign *design = state->designs->pdata[0];
   double map = G_MAXDOUBLE, turn = G_MAXDOUBLE, frame = G_MAXDOUBLE;
   for (guint run = 0; run < RUNS; run++) {
-    double begun = get_milliseconds ();
+    double begun = read_cpu_ms ();
     g_autoptr (SbFreeSpace) space = sb_free_space_new (state, 0, design, 0, &dragged, 1);
-    map = MIN (map, get_milliseconds () - begun);
-    begun = get_milliseconds ();
+    map = MIN (map, read_cpu_ms () - begun);
+    begun = read_cpu_ms ();
     sb_free_space_set_turn (space, 30000);
-    turn = MIN (turn, get_milliseconds () - begun);
+    turn = MIN (turn, read_cpu_ms () - begun);
     SbRandom random = sb_random_stream (run, 0);
-    begun = get_milliseconds ();
+    begun = read_cpu_ms ();
     for (guint k = 0; k < FRAMES; k++) {
       SbIPoint at = {sb_random_between (&random, 0, 215900),
                      sb_random_between (&random, 0, 279400)},
@@ -117,7 +109,7 @@ main (void)
         at = nearest;
       sb_free_space_get_largest_scale (space, at, 10);
     }
-    frame = MIN (frame, (get_milliseconds () - begun) / FRAMES);
+    frame = MIN (frame, (read_cpu_ms () - begun) / FRAMES);
   }
   measure_freebies (state, dragged, design);
   printf ("free-space-map %.2f ms\nfree-space-turn %.2f ms\nfree-space-frame %.3f ms\n", map, turn,

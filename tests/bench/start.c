@@ -11,9 +11,9 @@
 #include <glib/gstdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 #include "canvas-scene.h"
+#include "clock.h"
 #include "job/file.h"
 #include "window/canvas/canvas-private.h"
 #include "window/parts/renderer.h"
@@ -28,15 +28,6 @@ typedef struct {
   double cpu_begun;
   gboolean asked, shown, told;
 } Run;
-
-static double
-read_ms (clockid_t id)
-{
-  struct timespec t;
-
-  clock_gettime (id, &t);
-  return (double)t.tv_sec * 1e3 + (double)t.tv_nsec / 1e6;
-}
 
 static void
 tell_memory (const char *name)
@@ -53,7 +44,7 @@ static gboolean
 tell (Run *run, const char *name)
 {
   g_print ("%s %.0f ms\n", name, read_ms (CLOCK_MONOTONIC) - run->begun);
-  g_print ("%s-cpu %.0f ms\n", name, read_ms (CLOCK_PROCESS_CPUTIME_ID) - run->cpu_begun);
+  g_print ("%s-cpu %.0f ms\n", name, read_cpu_ms () - run->cpu_begun);
   return TRUE;
 }
 
@@ -63,7 +54,7 @@ open_job (Run *run, SbAppWindow *window)
   g_autoptr (GFile) file = g_file_new_for_path (run->path);
 
   run->begun = read_ms (CLOCK_MONOTONIC);
-  run->cpu_begun = read_ms (CLOCK_PROCESS_CPUTIME_ID);
+  run->cpu_begun = read_cpu_ms ();
   run->asked = TRUE;
   sb_app_window_open_job (window, file);
 }

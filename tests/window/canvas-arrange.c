@@ -13,15 +13,10 @@
 
 static SbScene *scene;
 
-/* Two rows of four and two, 50 mm from middle to middle, in three shapes. */
 static void
 setup (void)
 {
-  SbSceneParams params = {
-      .designs = 3, .pieces = 6, .picture_px = 160, .size_mm = 30, .spread = 50000};
-
-  scene = sb_scene_new (sb_scene_make_state (&params), 1100, 850);
-  sb_scene_settle (scene);
+  scene = sb_scene_new_rows ();
 }
 
 static void

@@ -30,19 +30,6 @@ teardown (void)
   g_clear_pointer (&scene, sb_scene_free);
 }
 
-static void
-press (const char *keys)
-{
-  sb_scene_do (scene, "key %s", keys);
-  sb_scene_run (60);
-}
-
-static SbPiece
-find (guint id)
-{
-  return *sb_state_get_piece (sb_job_get_state (scene->job), id, NULL);
-}
-
 static guint
 selected (void)
 {
@@ -52,33 +39,22 @@ selected (void)
   return n == 1 ? ids[0] : 0;
 }
 
-static guint
-count_pieces (void)
-{
-  SbState *state = sb_job_get_state (scene->job);
-  guint n = 0;
-
-  for (guint i = 0; i < state->pages->len; i++)
-    n += ((SbPage *)state->pages->pdata[i])->n_pieces;
-  return n;
-}
-
 START_TEST (tab_walks_the_pieces)
 {
   guint first, last = 0;
 
-  press ("Tab");
+  sb_scene_press (scene, "Tab");
   first = selected ();
   ck_assert_uint_eq (first, sb_scene_get_piece (scene, 0)->id);
   for (guint i = 1; i < 6; i++) {
-    press ("Tab");
+    sb_scene_press (scene, "Tab");
     last = selected ();
     ck_assert_uint_eq (last, sb_scene_get_piece (scene, i)->id);
     GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (scene->window));
     ck_assert (SB_IS_PIECE_VIEW (focus));
     ck_assert_uint_eq (sb_piece_view_get_piece (SB_PIECE_VIEW (focus))->id, last);
   }
-  press ("shift+Tab");
+  sb_scene_press (scene, "shift+Tab");
   ck_assert_uint_eq (selected (), sb_scene_get_piece (scene, 4)->id);
 }
 END_TEST
@@ -87,18 +63,18 @@ START_TEST (arrows_move_by_1_10_and_a_tenth_mm)
 {
   SbPiece before = *sb_scene_get_piece (scene, 0);
 
-  press ("Tab");
-  press ("Right");
-  ck_assert_int_eq (find (before.id).at.x, before.at.x + 1000);
-  press ("shift+Down");
-  ck_assert_int_eq (find (before.id).at.y, before.at.y + 10000);
-  press ("ctrl+Left");
-  ck_assert_int_eq (find (before.id).at.x, before.at.x + 900);
+  sb_scene_press (scene, "Tab");
+  sb_scene_press (scene, "Right");
+  ck_assert_int_eq (sb_scene_find (scene, before.id).at.x, before.at.x + 1000);
+  sb_scene_press (scene, "shift+Down");
+  ck_assert_int_eq (sb_scene_find (scene, before.id).at.y, before.at.y + 10000);
+  sb_scene_press (scene, "ctrl+Left");
+  ck_assert_int_eq (sb_scene_find (scene, before.id).at.x, before.at.x + 900);
   ck_assert_str_eq (sb_job_get_undo_name (scene->job), "Move leaf 1");
   /* Keys in quick succession are one step. */
   sb_job_undo (scene->job);
-  ck_assert_int_eq (find (before.id).at.x, before.at.x);
-  ck_assert_int_eq (find (before.id).at.y, before.at.y);
+  ck_assert_int_eq (sb_scene_find (scene, before.id).at.x, before.at.x);
+  ck_assert_int_eq (sb_scene_find (scene, before.id).at.y, before.at.y);
 }
 END_TEST
 
@@ -106,20 +82,20 @@ START_TEST (pieces_turn_pin_double_and_go)
 {
   guint id = sb_scene_get_piece (scene, 0)->id;
 
-  press ("Tab");
-  press ("bracketright");
-  ck_assert_int_eq (find (id).turn, 15000);
-  press ("ctrl+bracketleft");
-  ck_assert_int_eq (find (id).turn, 285000);
-  press ("p");
-  ck_assert (find (id).pinned);
+  sb_scene_press (scene, "Tab");
+  sb_scene_press (scene, "bracketright");
+  ck_assert_int_eq (sb_scene_find (scene, id).turn, 15000);
+  sb_scene_press (scene, "ctrl+bracketleft");
+  ck_assert_int_eq (sb_scene_find (scene, id).turn, 285000);
+  sb_scene_press (scene, "p");
+  ck_assert (sb_scene_find (scene, id).pinned);
   ck_assert_str_eq (sb_job_get_undo_name (scene->job), "Pin leaf 1");
-  press ("ctrl+d");
-  ck_assert_uint_eq (count_pieces (), 7);
+  sb_scene_press (scene, "ctrl+d");
+  ck_assert_uint_eq (sb_scene_count_pieces (scene), 7);
   ck_assert_uint_ne (selected (), id);
-  ck_assert (!find (selected ()).pinned);
-  press ("Delete");
-  ck_assert_uint_eq (count_pieces (), 6);
+  ck_assert (!sb_scene_find (scene, selected ()).pinned);
+  sb_scene_press (scene, "Delete");
+  ck_assert_uint_eq (sb_scene_count_pieces (scene), 6);
   ck_assert_str_eq (sb_job_get_undo_name (scene->job), "Delete leaf 1");
 }
 END_TEST
@@ -128,15 +104,15 @@ START_TEST (selections_by_keys)
 {
   guint n;
 
-  press ("ctrl+a");
+  sb_scene_press (scene, "ctrl+a");
   sb_selection_get_pieces (scene->selection, &n);
   ck_assert_uint_eq (n, 6);
-  press ("Escape");
+  sb_scene_press (scene, "Escape");
   sb_selection_get_pieces (scene->selection, &n);
   ck_assert_uint_eq (n, 0);
   /* The focus is on the last one. */
-  press ("shift+Tab");
-  press ("ctrl+shift+a");
+  sb_scene_press (scene, "shift+Tab");
+  sb_scene_press (scene, "ctrl+shift+a");
   sb_selection_get_pieces (scene->selection, &n);
   ck_assert_uint_eq (n, 2);
 }
@@ -144,20 +120,20 @@ END_TEST
 
 START_TEST (cut_copies_and_paste_brings_back)
 {
-  press ("Tab");
-  press ("ctrl+c");
-  press ("ctrl+v");
+  sb_scene_press (scene, "Tab");
+  sb_scene_press (scene, "ctrl+c");
+  sb_scene_press (scene, "ctrl+v");
   sb_scene_run (100);
-  ck_assert_uint_eq (count_pieces (), 7);
+  ck_assert_uint_eq (sb_scene_count_pieces (scene), 7);
   ck_assert_str_eq (sb_job_get_undo_name (scene->job), "Paste 1 piece");
   /* Aside of the original, not over it. */
-  SbPiece original = *sb_scene_get_piece (scene, 0), copy = find (selected ());
+  SbPiece original = *sb_scene_get_piece (scene, 0), copy = sb_scene_find (scene, selected ());
   ck_assert_int_eq (copy.at.x - original.at.x, 5000);
-  press ("ctrl+x");
-  ck_assert_uint_eq (count_pieces (), 6);
-  press ("ctrl+v");
+  sb_scene_press (scene, "ctrl+x");
+  ck_assert_uint_eq (sb_scene_count_pieces (scene), 6);
+  sb_scene_press (scene, "ctrl+v");
   sb_scene_run (100);
-  ck_assert_uint_eq (count_pieces (), 7);
+  ck_assert_uint_eq (sb_scene_count_pieces (scene), 7);
 }
 END_TEST
 
@@ -165,13 +141,13 @@ START_TEST (the_menu_opens_by_key)
 {
   GtkWidget *menu = GTK_WIDGET (sb_canvas_get_menu (scene->canvas));
 
-  press ("Tab");
+  sb_scene_press (scene, "Tab");
   ck_assert (!gtk_widget_get_mapped (menu));
-  press ("shift+F10");
+  sb_scene_press (scene, "shift+F10");
   for (int i = 0; i < 100 && !gtk_widget_get_mapped (menu); i++)
     sb_scene_run (20);
   ck_assert (gtk_widget_get_mapped (menu));
-  press ("Escape");
+  sb_scene_press (scene, "Escape");
   for (int i = 0; i < 100 && gtk_widget_get_mapped (menu); i++)
     sb_scene_run (20);
   ck_assert (!gtk_widget_get_mapped (menu));
@@ -182,7 +158,7 @@ START_TEST (pieces_have_names_places_and_states)
 {
   guint id = sb_scene_get_piece (scene, 1)->id;
   SbPieceView *view = sb_pages_view_find (sb_canvas_get_pages_view (scene->canvas), id);
-  SbPiece piece = find (id);
+  SbPiece piece = sb_scene_find (scene, id);
 
   ck_assert (gtk_accessible_get_accessible_role (GTK_ACCESSIBLE (view)) == GTK_ACCESSIBLE_ROLE_IMG);
   ck_assert_int_eq (piece.at.x, 81000);

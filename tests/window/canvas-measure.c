@@ -34,13 +34,6 @@ teardown (void)
 }
 
 static void
-press (const char *keys)
-{
-  sb_scene_do (scene, "key %s", keys);
-  sb_scene_run (60);
-}
-
-static void
 check_told (const char *told)
 {
   char *wrong = gtk_test_accessible_check_property (GTK_ACCESSIBLE (tool),
@@ -95,9 +88,9 @@ told_mm (void)
 
 START_TEST (from_the_selected_piece_to_its_nearest_neighbour_by_keys)
 {
-  press ("Tab");
+  sb_scene_press (scene, "Tab");
   ck_assert (!gtk_widget_get_visible (tool));
-  press ("d");
+  sb_scene_press (scene, "d");
   ck_assert (gtk_widget_get_visible (tool));
   ck_assert (gtk_widget_is_focus (tool));
   /* Six pieces in rows of four: the neighbours are the second and the fifth. */
@@ -105,11 +98,11 @@ START_TEST (from_the_selected_piece_to_its_nearest_neighbour_by_keys)
   ck_assert_double_eq_tol (told_mm (), expected, 0.02);
   for (guint next = 1; next < 6; next++) {
     g_autofree char *before = get_told ();
-    press ("Tab");
+    sb_scene_press (scene, "Tab");
     g_autofree char *after = get_told ();
     ck_assert_str_ne (before, after);
   }
-  press ("Escape");
+  sb_scene_press (scene, "Escape");
   ck_assert (!gtk_widget_get_visible (tool));
 }
 END_TEST
@@ -118,7 +111,7 @@ START_TEST (two_clicks_measure_between_two_pieces)
 {
   double x, y;
 
-  press ("d");
+  sb_scene_press (scene, "d");
   check_told ("Measure from a piece or a point");
   sb_scene_find_piece (scene, sb_scene_get_piece (scene, 0)->id, &x, &y);
   sb_scene_do (scene, "mousemove %d %d", (int)x, (int)y);
@@ -146,12 +139,12 @@ START_TEST (a_drag_on_the_paper_measures_between_points)
 
   gtk_widget_translate_coordinates (GTK_WIDGET (pages), scene->window, a.x, a.y, &x0, &y0);
   gtk_widget_translate_coordinates (GTK_WIDGET (pages), scene->window, b.x, b.y, &x1, &y1);
-  press ("d");
+  sb_scene_press (scene, "d");
   sb_scene_drag (scene, floor (x0), floor (y0), floor (x1), floor (y1), NULL, TRUE);
   ck_assert_double_eq_tol (told_mm (), hypot (60, 40), 2 / layout->scale);
   /* Whole millimetres by arrow keys. */
   double before = told_mm ();
-  press ("shift+Right");
+  sb_scene_press (scene, "shift+Right");
   ck_assert_double_gt (told_mm (), before + 5);
   g_object_set (scene->canvas, "unit", SB_UNIT_INCH, NULL);
   g_autofree char *told = get_told ();
@@ -161,8 +154,8 @@ END_TEST
 
 START_TEST (a_piece_that_goes_is_no_longer_measured)
 {
-  press ("Tab");
-  press ("d");
+  sb_scene_press (scene, "Tab");
+  sb_scene_press (scene, "d");
   sb_job_edit (scene->job,
                sb_edit_remove_pieces (sb_job_get_settled_state (scene->job),
                                       (guint[]){sb_scene_get_piece (scene, 0)->id}, 1),

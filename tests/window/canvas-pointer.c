@@ -16,11 +16,7 @@ static SbScene *scene;
 static void
 setup (void)
 {
-  SbSceneParams params = {
-      .designs = 3, .pieces = 6, .picture_px = 160, .size_mm = 30, .spread = 50000};
-
-  scene = sb_scene_new (sb_scene_make_state (&params), 1100, 850);
-  sb_scene_settle (scene);
+  scene = sb_scene_new_rows ();
 }
 
 static void
@@ -35,29 +31,12 @@ piece_at (guint index)
   return *sb_scene_get_piece (scene, index);
 }
 
-static SbPiece
-find (guint id)
-{
-  return *sb_state_get_piece (sb_job_get_state (scene->job), id, NULL);
-}
-
 static double
 um_a_px (void)
 {
   SbPagesView *pages = sb_canvas_get_pages_view (scene->canvas);
 
   return SB_UM_PER_MM / sb_pages_view_get_layout (pages)->scale;
-}
-
-static guint
-count_pieces (void)
-{
-  SbState *state = sb_job_get_state (scene->job);
-  guint n = 0;
-
-  for (guint i = 0; i < state->pages->len; i++)
-    n += ((SbPage *)state->pages->pdata[i])->n_pieces;
-  return n;
 }
 
 static void
@@ -75,7 +54,7 @@ START_TEST (drag_moves_by_what_the_pointer_moved)
   g_autoptr (SbState) settled = sb_state_ref (sb_job_get_settled_state (scene->job));
 
   drag_piece (before, 60, 140, "alt", TRUE);
-  SbPiece after = find (before.id);
+  SbPiece after = sb_scene_find (scene, before.id);
   ck_assert_double_eq_tol (after.at.x - before.at.x, 60 * um_a_px (), 2);
   ck_assert_double_eq_tol (after.at.y - before.at.y, 140 * um_a_px (), 2);
   ck_assert_str_eq (sb_job_get_undo_name (scene->job), "Move leaf 1");
@@ -91,7 +70,7 @@ START_TEST (shift_keeps_to_one_axis)
   SbPiece before = piece_at (0);
 
   drag_piece (before, 30, 150, "alt+shift", TRUE);
-  SbPiece after = find (before.id);
+  SbPiece after = sb_scene_find (scene, before.id);
   ck_assert_int_eq (after.at.x, before.at.x);
   ck_assert_double_eq_tol (after.at.y - before.at.y, 150 * um_a_px (), 2);
 }
@@ -102,15 +81,15 @@ START_TEST (ctrl_leaves_the_original)
   SbPiece before = piece_at (0);
 
   drag_piece (before, 10, 330, "ctrl", TRUE);
-  ck_assert_uint_eq (count_pieces (), 7);
-  ck_assert_int_eq (find (before.id).at.y, before.at.y);
+  ck_assert_uint_eq (sb_scene_count_pieces (scene), 7);
+  ck_assert_int_eq (sb_scene_find (scene, before.id).at.y, before.at.y);
   ck_assert_str_eq (sb_job_get_undo_name (scene->job), "Duplicate leaf 1");
   guint n;
   const guint *ids = sb_selection_get_pieces (scene->selection, &n);
   ck_assert_uint_eq (n, 1);
   ck_assert_uint_ne (ids[0], before.id);
   sb_job_undo (scene->job);
-  ck_assert_uint_eq (count_pieces (), 6);
+  ck_assert_uint_eq (sb_scene_count_pieces (scene), 6);
 }
 END_TEST
 
@@ -147,16 +126,16 @@ START_TEST (the_turn_handle_snaps_to_15_degrees)
   /* To the right of the middle: a quarter turn and a little. */
   double to_x = x + 90, to_y = y + (frame.centre.y - frame.turn.y) + 5;
   sb_scene_drag (scene, x, y, to_x, to_y, NULL, TRUE);
-  ck_assert_int_eq (find (before.id).turn, 90000);
+  ck_assert_int_eq (sb_scene_find (scene, before.id).turn, 90000);
   ck_assert_str_eq (sb_job_get_undo_name (scene->job), "Turn leaf 2");
-  ck_assert_int_eq (find (before.id).at.x, before.at.x);
+  ck_assert_int_eq (sb_scene_find (scene, before.id).at.x, before.at.x);
   sb_job_undo (scene->job);
 
   sb_scene_run (100);
   sb_scene_drag (scene, x, y, to_x, to_y, "alt", TRUE);
-  ck_assert_int_ne (find (before.id).turn % 15000, 0);
-  ck_assert_int_gt (find (before.id).turn, 90000);
-  ck_assert_int_lt (find (before.id).turn, 96000);
+  ck_assert_int_ne (sb_scene_find (scene, before.id).turn % 15000, 0);
+  ck_assert_int_gt (sb_scene_find (scene, before.id).turn, 90000);
+  ck_assert_int_lt (sb_scene_find (scene, before.id).turn, 96000);
 }
 END_TEST
 
@@ -198,7 +177,7 @@ START_TEST (a_corner_resizes_the_artwork_and_not_the_border)
   ck_assert_double_eq (after->border.width_mm, before->border.width_mm);
   ck_assert_double_eq_tol (after->width_mm / after->height_mm, before->width_mm / before->height_mm,
                            1e-9);
-  ck_assert_int_eq (find (piece.id).at.x, piece.at.x);
+  ck_assert_int_eq (sb_scene_find (scene, piece.id).at.x, piece.at.x);
   ck_assert_str_eq (sb_job_get_undo_name (scene->job), "Resize leaf 1");
 }
 END_TEST
@@ -236,22 +215,24 @@ START_TEST (several_pieces_turn_together_in_one_step)
   /* From above the middle to the right of it: a quarter turn and a little. */
   sb_scene_drag (scene, frame.turn.x, frame.turn.y, frame.centre.x + 150, frame.centre.y + 6, NULL,
                  FALSE);
-  ck_assert_int_eq (find (a.id).turn, 90000);
+  ck_assert_int_eq (sb_scene_find (scene, a.id).turn, 90000);
   /* The frame goes along, so the handle stays under the pointer. */
   SbFrame turned = get_frame ();
   ck_assert_double_gt (turned.turn.x, turned.centre.x + 50);
   ck_assert_double_eq_tol (turned.turn.y, turned.centre.y, 1);
   sb_scene_do (scene, "mouseup 1");
   sb_scene_run (100);
-  ck_assert_int_eq (find (b.id).turn, 90000);
+  ck_assert_int_eq (sb_scene_find (scene, b.id).turn, 90000);
   /* They lay side by side and lie one above the other, as far apart, about the same middle. */
-  ck_assert_int_le (abs (find (a.id).at.x - find (b.id).at.x), abs (a.at.y - b.at.y) + 2);
-  ck_assert_double_eq_tol (get_distance (find (a.id), find (b.id)), get_distance (a, b), 2);
-  ck_assert_int_lt (find (a.id).at.y, find (b.id).at.y);
+  ck_assert_int_le (abs (sb_scene_find (scene, a.id).at.x - sb_scene_find (scene, b.id).at.x),
+                    abs (a.at.y - b.at.y) + 2);
+  ck_assert_double_eq_tol (get_distance (sb_scene_find (scene, a.id), sb_scene_find (scene, b.id)),
+                           get_distance (a, b), 2);
+  ck_assert_int_lt (sb_scene_find (scene, a.id).at.y, sb_scene_find (scene, b.id).at.y);
   ck_assert_str_eq (sb_job_get_undo_name (scene->job), "Turn 2 pieces");
   sb_job_undo (scene->job);
-  ck_assert_int_eq (find (a.id).turn, 0);
-  ck_assert_int_eq (find (b.id).at.x, b.at.x);
+  ck_assert_int_eq (sb_scene_find (scene, a.id).turn, 0);
+  ck_assert_int_eq (sb_scene_find (scene, b.id).at.x, b.at.x);
   ck_assert (!sb_job_can_undo (scene->job));
 }
 END_TEST
@@ -280,11 +261,12 @@ START_TEST (several_pieces_resize_together_in_one_step)
   ck_assert_double_eq_tol (hypot (width, height), 0.8 * hypot (width_before, height_before), 0.7);
   ck_assert_double_eq (after->border.width_mm, before->border.width_mm);
   ck_assert_ptr_ne (sb_state_get_design (state, b.design_id), other);
-  ck_assert_double_eq_tol (get_distance (find (a.id), find (b.id)), 0.8 * get_distance (a, b), 700);
+  ck_assert_double_eq_tol (get_distance (sb_scene_find (scene, a.id), sb_scene_find (scene, b.id)),
+                           0.8 * get_distance (a, b), 700);
   ck_assert_str_eq (sb_job_get_undo_name (scene->job), "Resize 2 pieces");
   sb_job_undo (scene->job);
   ck_assert_ptr_eq (sb_state_get_design (sb_job_get_state (scene->job), a.design_id), before);
-  ck_assert_int_eq (find (b.id).at.x, b.at.x);
+  ck_assert_int_eq (sb_scene_find (scene, b.id).at.x, b.at.x);
   ck_assert (!sb_job_can_undo (scene->job));
 }
 END_TEST
@@ -322,9 +304,11 @@ START_TEST (several_pieces_move_together_in_one_step)
 
   sb_selection_set_pieces (scene->selection, (const guint[]){a.id, b.id}, 2);
   drag_piece (a, 20, 300, "alt", TRUE);
-  ck_assert_int_eq (find (a.id).at.x - a.at.x, find (b.id).at.x - b.at.x);
-  ck_assert_int_eq (find (a.id).at.y - a.at.y, find (b.id).at.y - b.at.y);
-  ck_assert_int_gt (find (b.id).at.y, b.at.y);
+  ck_assert_int_eq (sb_scene_find (scene, a.id).at.x - a.at.x,
+                    sb_scene_find (scene, b.id).at.x - b.at.x);
+  ck_assert_int_eq (sb_scene_find (scene, a.id).at.y - a.at.y,
+                    sb_scene_find (scene, b.id).at.y - b.at.y);
+  ck_assert_int_gt (sb_scene_find (scene, b.id).at.y, b.at.y);
   ck_assert_str_eq (sb_job_get_undo_name (scene->job), "Move 2 pieces");
 }
 END_TEST
@@ -341,7 +325,7 @@ START_TEST (a_drag_snaps_to_the_printable_edge)
   /* To 4 px short of the left edge, with room to all neighbours. */
   double dx = (area.x0 - box.x0) / um_a_px () + 4;
   drag_piece (before, dx, 320, NULL, TRUE);
-  SbPiece after = find (before.id);
+  SbPiece after = sb_scene_find (scene, before.id);
   g_autoptr (SbPolygon) there = sb_piece_get_outline (design, &after);
   ck_assert_int_eq (sb_polygon_get_box (there).x0, area.x0 + 100);
 }
@@ -360,7 +344,7 @@ START_TEST (a_drag_snaps_to_exactly_the_gap)
   ck_assert_double_gt (away, 3 * um_a_px ());
   /* Within the reach of the snap, from the free side. */
   drag_piece (mover, away / um_a_px () - 3, 3, NULL, TRUE);
-  SbPiece after = find (mover.id);
+  SbPiece after = sb_scene_find (scene, mover.id);
   g_autoptr (SbPolygon) there = sb_piece_get_outline (own, &after);
   ck_assert (!sb_polygons_closer_than (there, b, state->gap));
   ck_assert_double_eq_tol (sb_polygons_distance_um (there, b), state->gap, 6);

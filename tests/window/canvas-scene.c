@@ -122,6 +122,17 @@ sb_scene_new (SbState *state, int width, int height)
   return scene;
 }
 
+SbScene *
+sb_scene_new_rows (void)
+{
+  SbSceneParams params = {
+      .designs = 3, .pieces = 6, .picture_px = 160, .size_mm = 30, .spread = 50000};
+  SbScene *scene = sb_scene_new (sb_scene_make_state (&params), 1100, 850);
+
+  sb_scene_settle (scene);
+  return scene;
+}
+
 void
 sb_scene_free (SbScene *scene)
 {
@@ -222,6 +233,13 @@ sb_scene_do (SbScene *scene, const char *format, ...)
 }
 
 void
+sb_scene_press (SbScene *scene, const char *keys)
+{
+  sb_scene_do (scene, "key %s", keys);
+  sb_scene_run (60);
+}
+
+void
 sb_scene_drag (SbScene *scene, double x0, double y0, double x1, double y1, const char *keys,
                gboolean release)
 {
@@ -269,4 +287,21 @@ sb_scene_get_piece (SbScene *scene, guint index)
     index -= page->n_pieces;
   }
   return NULL;
+}
+
+SbPiece
+sb_scene_find (SbScene *scene, guint piece_id)
+{
+  return *sb_state_get_piece (sb_job_get_state (scene->job), piece_id, NULL);
+}
+
+guint
+sb_scene_count_pieces (SbScene *scene)
+{
+  SbState *state = sb_job_get_state (scene->job);
+  guint n = 0;
+
+  for (guint i = 0; i < state->pages->len; i++)
+    n += ((SbPage *)state->pages->pdata[i])->n_pieces;
+  return n;
 }

@@ -33,6 +33,9 @@ SbState *sb_scene_make_state (const SbSceneParams *params) G_GNUC_WARN_UNUSED_RE
 
 /* A shown window of width x height px. Takes the state. */
 SbScene *sb_scene_new (SbState *state, int width, int height) G_GNUC_WARN_UNUSED_RESULT;
+/* Two rows of four and two leaves of 30 mm, 50 mm from middle to middle, in three shapes; settled.
+ */
+SbScene *sb_scene_new_rows (void) G_GNUC_WARN_UNUSED_RESULT;
 void sb_scene_free (SbScene *scene);
 
 /* Runs the main loop until nothing is decoded, baked or checked any more; fails after 20 s. */
@@ -46,6 +49,9 @@ void sb_scene_run (guint ms);
  * loop has run on them. */
 void sb_scene_do (SbScene *scene, const char *format, ...) G_GNUC_PRINTF (2, 3);
 
+/* Presses keys ("Tab", or "ctrl+a Delete") and waits a moment. */
+void sb_scene_press (SbScene *scene, const char *keys);
+
 /* Presses at (x0, y0), moves to (x1, y1) in steps and, with `release`, lets go; waits until all of
  * it has arrived. `keys` (as "ctrl" or "shift+alt") are held meanwhile; NULL for none. */
 void sb_scene_drag (SbScene *scene, double x0, double y0, double x1, double y1, const char *keys,
@@ -55,5 +61,8 @@ void sb_scene_drag (SbScene *scene, double x0, double y0, double x1, double y1, 
 gboolean sb_scene_find_piece (SbScene *scene, guint piece_id, double *x, double *y);
 
 const SbPiece *sb_scene_get_piece (SbScene *scene, guint index);
+/* As it is now; it must be there. */
+SbPiece sb_scene_find (SbScene *scene, guint piece_id);
+guint sb_scene_count_pieces (SbScene *scene);
 
 G_END_DECLS

@@ -187,12 +187,17 @@ def high_contrast(name):
     return app
 
 
-@shot()
-def long_strings(name):
+def open_in_long_words():
     driver.PROGRAM = os.environ["SB_SHOTS_LONG"]
     os.environ["LANGUAGE"] = "xx"
     app = driver.App(demo())
     driver.wait("the designs", lambda: app.look("tomato, piece 1", begins=True))
+    return app
+
+
+@shot()
+def long_strings(name):
+    app = open_in_long_words()
     app.click(some_piece(app))
     take(app, name)
     return app
@@ -200,10 +205,7 @@ def long_strings(name):
 
 @shot()
 def long_strings_sheet(name):
-    driver.PROGRAM = os.environ["SB_SHOTS_LONG"]
-    os.environ["LANGUAGE"] = "xx"
-    app = driver.App(demo())
-    driver.wait("the designs", lambda: app.look("tomato, piece 1", begins=True))
+    app = open_in_long_words()
     take(app, name)
     return app
 
@@ -379,19 +381,24 @@ def download(name):
     return app
 
 
-def open_cleanup():
-    """A scan on the clean-up page."""
+def open_on_cleanup_page(*pictures):
+    """A job of scans, the first of them on the clean-up page."""
     path = os.path.join(driver.folder(), "Seed-swap stall.stickleback")
     driver.command("new", path, "--paper=a4")
-    driver.command("add", path, scans.one_painting("radish.png"))
-    driver.command("add", path, scans.one_painting("turnip.png", 200))
+    for picture in pictures:
+        driver.command("add", path, picture)
+    design = os.path.splitext(os.path.basename(pictures[0]))[0]
     app = driver.App(path)
-    driver.wait("the design", lambda: app.look("radish, ", "list item", begins=True))
-    app.click(app.find("radish, ", "list item", begins=True))
+    app.click(driver.wait("the design", lambda: app.look(f"{design}, ", "list item", begins=True)))
     app.key("F7")
-    app.find("Picture of radish" if "LANGUAGE" not in os.environ else "Picture of", "image",
+    app.find(f"Picture of {design}" if "LANGUAGE" not in os.environ else "Picture of", "image",
              begins=True)
     return app
+
+
+def open_cleanup():
+    return open_on_cleanup_page(scans.one_painting("radish.png"),
+                                scans.one_painting("turnip.png", 200))
 
 
 @shot()
@@ -434,13 +441,7 @@ def cleanup_alike(name):
 
 @shot()
 def cleanup_split(name):
-    path = os.path.join(driver.folder(), "Seed-swap stall.stickleback")
-    driver.command("new", path, "--paper=a4")
-    driver.command("add", path, scans.sheet_of_paintings("sheet.png"))
-    app = driver.App(path)
-    app.click(app.find("sheet, ", "list item", begins=True))
-    app.key("F7")
-    app.find("Picture of sheet", "image")
+    app = open_on_cleanup_page(scans.sheet_of_paintings("sheet.png"))
     app.find("Split into Designs…", "push button").press()
     app.click(app.find("6:", "check box", begins=True))
     take(app, name)
