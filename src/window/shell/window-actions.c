@@ -29,37 +29,13 @@ new_job_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 }
 
 static void
-open_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  sb_window_files_open (user_data);
-}
-
-static void
-save_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  sb_window_files_save (user_data);
-}
-
-static void
-save_as_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  sb_window_files_save_as (user_data);
-}
-
-static void
-export_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  sb_window_export (user_data);
-}
-
-static void
 print_told_cb (GtkWindow *parent, const char *message, gpointer user_data)
 {
   sb_app_window_say (SB_APP_WINDOW (parent), message);
 }
 
 static void
-print_settled (SbAppWindow *self)
+print (SbAppWindow *self)
 {
   SbDesk *desk = sb_app_window_get_desk (self);
   g_autofree char *title = sb_document_dup_name (sb_desk_get_document (desk));
@@ -69,45 +45,15 @@ print_settled (SbAppWindow *self)
 }
 
 static void
-print_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  sb_window_files_when_settled (user_data, print_settled);
-}
-
-static void
-order_settled (SbAppWindow *self)
+show_order (SbAppWindow *self)
 {
   sb_order_window_show (GTK_WINDOW (self), sb_app_window_get_desk (self));
 }
 
 static void
-download_settled (SbAppWindow *self)
+show_download (SbAppWindow *self)
 {
   sb_download_dialog_show (GTK_WINDOW (self), sb_app_window_get_desk (self));
-}
-
-static void
-order_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  sb_window_files_when_settled (user_data, order_settled);
-}
-
-static void
-download_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  sb_window_files_when_settled (user_data, download_settled);
-}
-
-static void
-add_artwork_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  sb_window_files_add_artwork (user_data);
-}
-
-static void
-paste_artwork_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  sb_window_paste (user_data);
 }
 
 static void
@@ -201,12 +147,6 @@ previous_page_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data
   turn_page (user_data, -1);
 }
 
-static void
-clean_up_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  sb_cleanup_mode_enter (user_data);
-}
-
 /* "fit" is canvas.fit, or cleanup.fit while a picture is cleaned, and so on. */
 static void
 canvas_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
@@ -228,34 +168,15 @@ get_toggle (SbAppWindow *self, const char *name)
 }
 
 static void
-arrange_settled (SbAppWindow *self)
+arrange (SbAppWindow *self)
 {
   sb_arranging_arrange (self, get_toggle (self, "arrange-rows"), get_toggle (self, "arrange-fill"));
-}
-
-/* A border that was typed just now counts. */
-static void
-arrange_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  sb_window_files_when_settled (user_data, arrange_settled);
 }
 
 static void
 arrange_rows_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
   g_simple_action_set_state (action, parameter);
-}
-
-static void
-fill_gaps_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  sb_window_files_when_settled (user_data, sb_arranging_fill_gaps);
-}
-
-static void
-search_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
-{
-  sb_app_window_start_search (user_data);
 }
 
 static void
@@ -296,20 +217,54 @@ split_scan_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
     sb_cleanup_split_run (desk, scan, NULL, FALSE, FALSE);
 }
 
+/* What only has to be called; `settled`: once what was typed just now is in the job. */
+static const struct {
+  const char *name;
+  void (*run) (SbAppWindow *self);
+  gboolean settled;
+} calls[] = {
+    {"open", sb_window_files_open, FALSE},
+    {"save", sb_window_files_save, FALSE},
+    {"save-as", sb_window_files_save_as, FALSE},
+    {"export", sb_window_export, FALSE},
+    {"print", print, TRUE},
+    {"order", show_order, TRUE},
+    {"download", show_download, TRUE},
+    {"add-artwork", sb_window_files_add_artwork, FALSE},
+    {"paste-artwork", sb_window_paste, FALSE},
+    {"clean-up", sb_cleanup_mode_enter, FALSE},
+    {"arrange", arrange, TRUE},
+    {"fill-gaps", sb_arranging_fill_gaps, TRUE},
+    {"search", sb_app_window_start_search, FALSE},
+};
+
+static void
+call_cb (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  guint i = 0;
+
+  while (!g_str_equal (calls[i].name, g_action_get_name (G_ACTION (action))))
+    i++;
+  if (calls[i].settled)
+    sb_window_files_when_settled (user_data, calls[i].run);
+  else
+    calls[i].run (user_data);
+}
+
 static const GActionEntry actions[] = {
     {.name = "split-scan", .parameter_type = "u", .activate = split_scan_cb},
     {.name = "new-job", .activate = new_job_cb},
-    {.name = "open", .activate = open_cb},
+    {.name = "open", .activate = call_cb},
     {.name = "close", .activate = close_cb},
     {.name = "help", .activate = help_cb},
-    {.name = "save", .activate = save_cb},
-    {.name = "save-as", .activate = save_as_cb},
-    {.name = "export", .activate = export_cb},
-    {.name = "add-artwork", .activate = add_artwork_cb},
-    {.name = "print", .activate = print_cb},
-    {.name = "order", .activate = order_cb},
-    {.name = "download", .activate = download_cb},
-    {.name = "paste-artwork", .activate = paste_artwork_cb},
+    {.name = "save", .activate = call_cb},
+    {.name = "save-as", .activate = call_cb},
+    {.name = "export", .activate = call_cb},
+    {.name = "add-artwork", .activate = call_cb},
+    {.name = "print", .activate = call_cb},
+    {.name = "order", .activate = call_cb},
+    {.name = "download", .activate = call_cb},
+    {.name = "paste-artwork", .activate = call_cb},
     {.name = "undo", .activate = undo_cb},
     {.name = "redo", .activate = redo_cb},
     {.name = "proof", .state = "false", .change_state = proof_cb},
@@ -317,12 +272,12 @@ static const GActionEntry actions[] = {
     {.name = "remove-page", .activate = remove_page_cb},
     {.name = "next-page", .activate = next_page_cb},
     {.name = "previous-page", .activate = previous_page_cb},
-    {.name = "arrange", .activate = arrange_cb},
+    {.name = "arrange", .activate = call_cb},
     {.name = "arrange-rows", .activate = arrange_rows_cb, .parameter_type = "b", .state = "false"},
     {.name = "arrange-fill", .state = "true"},
-    {.name = "fill-gaps", .activate = fill_gaps_cb},
-    {.name = "clean-up", .activate = clean_up_cb},
-    {.name = "search", .activate = search_cb},
+    {.name = "fill-gaps", .activate = call_cb},
+    {.name = "clean-up", .activate = call_cb},
+    {.name = "search", .activate = call_cb},
     {.name = "full-screen", .activate = full_screen_cb},
     {.name = "preferences", .activate = preferences_cb},
     {.name = "measure", .activate = canvas_cb},
