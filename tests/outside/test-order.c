@@ -16,23 +16,8 @@
 #include "output/download.h"
 #include "output/order-papers.h"
 #include "output/sticker-png.h"
+#include "own-folder.h"
 #include "tools.h"
-#include "trouble.h"
-
-static char *folder;
-
-static void
-setup (void)
-{
-  folder = sb_make_folder ();
-}
-
-static void
-teardown (void)
-{
-  sb_remove_folder (folder);
-  folder = NULL;
-}
 
 static void
 write_bytes (const char *name, GBytes *bytes)
@@ -475,7 +460,7 @@ main (void)
   Suite *suite = suite_create ("order");
   TCase *tcase = tcase_create ("order");
   tcase_set_timeout (tcase, 200);
-  tcase_add_checked_fixture (tcase, setup, teardown);
+  tcase_add_checked_fixture (tcase, make_own_folder, remove_own_folder);
   tcase_add_test (tcase, test_perimeter_against_geos);
   tcase_add_test (tcase, test_coverage_of_tints);
   tcase_add_test (tcase, test_books);

@@ -11,9 +11,9 @@
 #include "job/layout-view.h"
 #include "make-job.h"
 #include "output/export.h"
+#include "own-folder.h"
 #include "packing/impose.h"
 #include "tools.h"
-#include "trouble.h"
 
 #define TOLERANCE_MM 0.01
 
@@ -30,20 +30,6 @@ static const struct {
     {SB_LAYOUT_BACKING, 69.85, 91.44},
     {SB_LAYOUT_BACKING, 45.72, 66.04},
 };
-
-static char *folder;
-
-static void
-setup (void)
-{
-  folder = sb_make_folder ();
-}
-
-static void
-teardown (void)
-{
-  sb_remove_folder (folder);
-}
 
 static void
 export_pdf (const SbState *state, const char *name)
@@ -159,7 +145,7 @@ main (void)
   Suite *suite = suite_create ("products");
   TCase *tcase = tcase_create ("products");
   tcase_set_timeout (tcase, 60);
-  tcase_add_checked_fixture (tcase, setup, teardown);
+  tcase_add_checked_fixture (tcase, make_own_folder, remove_own_folder);
   tcase_add_loop_test (tcase, the_page_is_the_finished_size, 0, G_N_ELEMENTS (products));
   tcase_add_loop_test (tcase, the_finished_box_on_the_paper, 0, G_N_ELEMENTS (products));
   suite_add_tcase (suite, tcase);

@@ -12,22 +12,8 @@
 
 #include "make-sheet.h"
 #include "output/export.h"
+#include "own-folder.h"
 #include "tools.h"
-#include "trouble.h"
-
-static char *folder;
-
-static void
-setup (void)
-{
-  folder = sb_make_folder ();
-}
-
-static void
-teardown (void)
-{
-  sb_remove_folder (folder);
-}
 
 static void
 export_as (const SbState *state, const char *name, const SbExportOptions *options)
@@ -334,7 +320,7 @@ main (void)
 {
   Suite *suite = suite_create ("true-size");
   TCase *tc = tcase_create ("outside");
-  tcase_add_checked_fixture (tc, setup, teardown);
+  tcase_add_checked_fixture (tc, make_own_folder, remove_own_folder);
   tcase_set_timeout (tc, 250);
   tcase_add_test (tc, pdf_page_and_square);
   tcase_add_test (tc, pdf_a4_off_grid);

@@ -10,21 +10,8 @@
 
 #include "job/file.h"
 #include "job/safe-file.h"
+#include "own-folder.h"
 #include "trouble.h"
-
-static char *folder;
-
-static void
-setup (void)
-{
-  folder = sb_make_folder ();
-}
-
-static void
-teardown (void)
-{
-  sb_remove_folder (folder);
-}
 
 static char *
 in_folder (const char *name)
@@ -280,7 +267,7 @@ main (void)
 {
   Suite *suite = suite_create ("safe-file");
   TCase *tcase = tcase_create ("safe-file");
-  tcase_add_checked_fixture (tcase, setup, teardown);
+  tcase_add_checked_fixture (tcase, make_own_folder, remove_own_folder);
   tcase_add_test (tcase, test_a_new_file);
   tcase_add_test (tcase, test_replacing_keeps_the_mode);
   tcase_add_test (tcase, test_nothing_shows_before_commit);

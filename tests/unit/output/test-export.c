@@ -9,32 +9,8 @@
 #include "job/file.h"
 #include "make-sheet.h"
 #include "output/export.h"
+#include "own-folder.h"
 #include "trouble.h"
-
-static char *folder;
-
-static void
-setup (void)
-{
-  folder = sb_make_folder ();
-}
-
-static void
-teardown (void)
-{
-  sb_remove_folder (folder);
-}
-
-static guint
-count_files (void)
-{
-  guint n = 0;
-  GDir *dir = g_dir_open (folder, 0, NULL);
-  while (g_dir_read_name (dir) != NULL)
-    n++;
-  g_dir_close (dir);
-  return n;
-}
 
 /* Two designs, turned copies, guides, on two pages. */
 static SbState *
@@ -106,7 +82,7 @@ START_TEST (wrong_wishes_are_refused)
   options.dpi = 5000;
   ck_assert (!try_export (state, "page.png", &options, &error));
   ck_assert_msg (strstr (error->message, "5000") != NULL, "%s", error->message);
-  ck_assert_uint_eq (count_files (), 0);
+  ck_assert_uint_eq (sb_count_files (folder), 0);
 }
 END_TEST
 
@@ -133,7 +109,7 @@ START_TEST (full_disk_keeps_the_old_file)
     g_autofree char *kept = NULL;
     g_file_get_contents (path, &kept, NULL, NULL);
     ck_assert_str_eq (kept, "old");
-    ck_assert_uint_eq (count_files (), i + 1);
+    ck_assert_uint_eq (sb_count_files (folder), i + 1);
   }
 }
 END_TEST
@@ -151,7 +127,7 @@ START_TEST (cancelled_leaves_nothing)
     ck_assert (!sb_export (state, path, &options, cancellable, &error));
     ck_assert (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED));
   }
-  ck_assert_uint_eq (count_files (), 0);
+  ck_assert_uint_eq (sb_count_files (folder), 0);
 }
 END_TEST
 
@@ -212,7 +188,7 @@ main (void)
 {
   Suite *suite = suite_create ("export");
   TCase *tc = tcase_create ("export");
-  tcase_add_checked_fixture (tc, setup, teardown);
+  tcase_add_checked_fixture (tc, make_own_folder, remove_own_folder);
   tcase_set_timeout (tc, 100);
   tcase_add_test (tc, same_state_same_bytes);
   tcase_add_test (tc, wrong_wishes_are_refused);

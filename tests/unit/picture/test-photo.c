@@ -5,23 +5,13 @@
 
 #include "make-photo.h"
 #include "picture/picture.h"
+#include "pixel.h"
 
 static cairo_surface_t *
 decode (GBytes *bytes, SbPicture **picture, GError **error)
 {
   *picture = sb_picture_new (bytes, "turnip", error);
   return *picture != NULL ? sb_picture_decode (*picture, NULL, error) : NULL;
-}
-
-static guint32
-pixel_at (cairo_surface_t *surface, int x, int y)
-{
-  guint32 p;
-  memcpy (&p,
-          cairo_image_surface_get_data (surface) +
-              (gsize)y * (gsize)cairo_image_surface_get_stride (surface) + 4 * (gsize)x,
-          4);
-  return p;
 }
 
 static void

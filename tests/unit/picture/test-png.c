@@ -3,6 +3,7 @@
 
 #include "make-picture.h"
 #include "picture/picture.h"
+#include "pixel.h"
 
 /* The pixel that a reader must show, by the PNG specification, as straight RGBA in 16 bits. */
 static void
@@ -50,16 +51,6 @@ premultiplied (const guint rgba[4])
   for (int c = 0; c < 3; c++)
     out |= (guint32)(rgba[c] / 257.0 * rgba[3] / 65535.0 + 0.5) << (16 - 8 * c);
   return out;
-}
-
-static guint32
-pixel_at (cairo_surface_t *surface, int x, int y)
-{
-  const guint8 *data = cairo_image_surface_get_data (surface);
-  int stride = cairo_image_surface_get_stride (surface);
-  guint32 p;
-  memcpy (&p, data + (gsize)y * (gsize)stride + 4 * (gsize)x, 4);
-  return p;
 }
 
 static void

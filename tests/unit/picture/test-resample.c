@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "picture/resample.h"
+#include "pixel.h"
 
 static cairo_surface_t *
 make_surface (int width, int height, guint32 (*colour) (int x, int y))
@@ -23,13 +24,6 @@ resampled (cairo_surface_t *from, int width, int height)
   cairo_surface_t *into = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, width, height);
   ck_assert (sb_resample (from, into, FALSE, NULL, NULL));
   return into;
-}
-
-static guint32
-pixel_at (cairo_surface_t *surface, int x, int y)
-{
-  return ((guint32 *)(void *)(cairo_image_surface_get_data (surface) +
-                              y * cairo_image_surface_get_stride (surface)))[x];
 }
 
 static guint32

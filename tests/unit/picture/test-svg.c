@@ -6,6 +6,7 @@
 
 #include "make-picture.h"
 #include "picture/picture.h"
+#include "pixel.h"
 
 #define SVG "<svg xmlns='http://www.w3.org/2000/svg' xmlns:xlink='http://www.w3.org/1999/xlink' "
 
@@ -14,17 +15,6 @@ open_svg (const char *text, GError **error)
 {
   g_autoptr (GBytes) bytes = g_bytes_new (text, strlen (text));
   return sb_picture_new (bytes, "chard.svg", error);
-}
-
-static guint32
-pixel_at (cairo_surface_t *surface, int x, int y)
-{
-  guint32 p;
-  memcpy (&p,
-          cairo_image_surface_get_data (surface) +
-              (gsize)y * (gsize)cairo_image_surface_get_stride (surface) + 4 * (gsize)x,
-          4);
-  return p;
 }
 
 static guint32
