@@ -43,6 +43,12 @@ static const struct {
     {"¼", 0.25}, {"½", 0.5}, {"¾", 0.75}, {"⅛", 0.125}, {"⅜", 0.375}, {"⅝", 0.625}, {"⅞", 0.875},
 };
 
+double
+sb_unit_get_mm (SbUnit unit)
+{
+  return units[unit].mm;
+}
+
 sb_um
 sb_um_from_mm (double mm)
 {

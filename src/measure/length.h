@@ -26,6 +26,9 @@ typedef enum {
   SB_UNIT_PT,
 } SbUnit;
 
+/* How many millimetres one of it has. */
+double sb_unit_get_mm (SbUnit unit);
+
 #define SB_MEASURE_ERROR (sb_measure_error_quark ())
 GQuark sb_measure_error_quark (void);
 typedef enum {

@@ -8,9 +8,9 @@
 
 #include <glib/gi18n.h>
 #include <math.h>
-#include <png.h>
 
 #include "job/file.h"
+#include "output/png-writer.h"
 
 #define BAND_BYTES (16 * 1024 * 1024)
 
@@ -29,23 +29,6 @@ write_chunk (png_structp png, png_bytep data, png_size_t length)
   }
 }
 
-static void
-flush_chunk (png_structp png)
-{
-}
-
-/* libpng's own reports on the terminal say nothing to a maker; a failure is told by the file. */
-static void
-jump_back (png_structp png, png_const_charp message)
-{
-  png_longjmp (png, 1);
-}
-
-static void
-keep_silent (png_structp png, png_const_charp message)
-{
-}
-
 /* From cairo's 32-bit pixels of whatever byte order to R, G, B, in place. */
 static void
 pack_row (guint8 *row, int width)
@@ -57,18 +40,6 @@ pack_row (guint8 *row, int width)
     row[3 * x + 1] = (guint8)(pixel >> 8);
     row[3 * x + 2] = (guint8)pixel;
   }
-}
-
-static void
-write_header (png_structp png, png_infop info, int width, int height, int dpi)
-{
-  png_set_IHDR (png, info, (png_uint_32)width, (png_uint_32)height, 8, PNG_COLOR_TYPE_RGB,
-                PNG_INTERLACE_NONE, PNG_COMPRESSION_TYPE_DEFAULT, PNG_FILTER_TYPE_DEFAULT);
-  /* PNG specification, 11.3.5.3: whole pixels a metre; 600 dpi is 23622. */
-  png_uint_32 per_metre = (png_uint_32)lround (dpi / (SB_MM_PER_INCH / 1000));
-  png_set_pHYs (png, info, per_metre, per_metre, PNG_RESOLUTION_METER);
-  png_set_sRGB (png, info, PNG_sRGB_INTENT_RELATIVE);
-  png_write_info (png, info);
 }
 
 /* One band of the page on white, from row `top` on. */
@@ -95,7 +66,7 @@ write_image (png_structp png, png_infop info, cairo_surface_t *band, SbPainter *
 {
   if (setjmp (png_jmpbuf (png)) != 0)
     return FALSE;
-  write_header (png, info, width, height, options->dpi);
+  sb_png_writer_begin (png, info, width, height, PNG_COLOR_TYPE_RGB, options->dpi);
   guint index = options->page < 0 ? 0 : (guint)options->page;
   int band_height = cairo_image_surface_get_height (band);
   int stride = cairo_image_surface_get_stride (band);
@@ -138,9 +109,8 @@ sb_write_png (const SbState *state, SbSafeFile *file, const SbExportOptions *opt
 
   Sink sink = {file, FALSE};
   g_autoptr (SbPainter) painter = sb_painter_new (state, options->dpi);
-  png_structp png = png_create_write_struct (PNG_LIBPNG_VER_STRING, NULL, jump_back, keep_silent);
+  png_structp png = sb_png_writer_new (&sink, write_chunk);
   png_infop info = png_create_info_struct (png);
-  png_set_write_fn (png, &sink, write_chunk, flush_chunk);
   gboolean ok = write_image (png, info, band, painter, width, height, options, cancellable, error);
   png_destroy_write_struct (&png, &info);
   cairo_surface_destroy (band);

@@ -5,12 +5,12 @@
 
 #include <glib/gi18n.h>
 #include <math.h>
-#include <png.h>
 
 #include "job/edit.h"
 #include "job/file.h"
 #include "output/guide.h"
 #include "output/painter.h"
+#include "output/png-writer.h"
 #include "output/text.h"
 
 #define PT_PER_MM (SB_PT_PER_INCH / SB_MM_PER_INCH)
@@ -23,22 +23,6 @@ static void
 append (png_structp png, png_bytep data, png_size_t length)
 {
   g_byte_array_append (png_get_io_ptr (png), data, (guint)length);
-}
-
-static void
-flush (png_structp png)
-{
-}
-
-static void
-jump_back (png_structp png, png_const_charp message)
-{
-  png_longjmp (png, 1);
-}
-
-static void
-keep_silent (png_structp png, png_const_charp message)
-{
 }
 
 /* From cairo's premultiplied words to R, G, B, A. */
@@ -65,12 +49,7 @@ write_image (png_structp png, png_infop info, cairo_surface_t *image, double dpi
   gsize stride = (gsize)cairo_image_surface_get_stride (image);
   if (setjmp (png_jmpbuf (png)) != 0)
     return FALSE;
-  png_set_IHDR (png, info, (png_uint_32)width, (png_uint_32)height, 8, PNG_COLOR_TYPE_RGBA,
-                PNG_INTERLACE_NONE, PNG_COMPRESSION_TYPE_DEFAULT, PNG_FILTER_TYPE_DEFAULT);
-  png_uint_32 per_metre = (png_uint_32)lround (dpi / (SB_MM_PER_INCH / 1000));
-  png_set_pHYs (png, info, per_metre, per_metre, PNG_RESOLUTION_METER);
-  png_set_sRGB (png, info, PNG_sRGB_INTENT_RELATIVE);
-  png_write_info (png, info);
+  sb_png_writer_begin (png, info, width, height, PNG_COLOR_TYPE_RGBA, dpi);
   for (int y = 0; y < height; y++) {
     unpack_row ((const guint32 *)(const void *)(data + (gsize)y * stride), row, width);
     png_write_row (png, row);
@@ -85,9 +64,8 @@ pack (cairo_surface_t *image, double dpi, GError **error)
   cairo_surface_flush (image);
   g_autoptr (GByteArray) bytes = g_byte_array_new ();
   g_autofree guint8 *row = g_malloc (4 * (gsize)cairo_image_surface_get_width (image));
-  png_structp png = png_create_write_struct (PNG_LIBPNG_VER_STRING, NULL, jump_back, keep_silent);
+  png_structp png = sb_png_writer_new (bytes, append);
   png_infop info = png_create_info_struct (png);
-  png_set_write_fn (png, bytes, append, flush);
   gboolean ok = write_image (png, info, image, dpi, row);
   png_destroy_write_struct (&png, &info);
   if (ok)

@@ -24,22 +24,6 @@ struct _SbRuler {
 
 G_DEFINE_FINAL_TYPE (SbRuler, sb_ruler, GTK_TYPE_WIDGET)
 
-static double
-unit_mm (SbUnit unit)
-{
-  switch (unit) {
-  case SB_UNIT_CM:
-    return 10;
-  case SB_UNIT_INCH:
-    return SB_MM_PER_INCH;
-  case SB_UNIT_PT:
-    return SB_MM_PER_PT;
-  case SB_UNIT_MM:
-  default:
-    return 1;
-  }
-}
-
 /* A step of labels and how many ticks it is divided into, in the unit. */
 typedef struct {
   double labelled;
@@ -60,7 +44,7 @@ sb_ruler_choose_ticks (SbUnit unit, double scale, double *labelled_mm, double *s
   const Step *step = unit == SB_UNIT_INCH ? inch_steps
                      : unit == SB_UNIT_CM ? cm_steps
                                           : decimal_steps;
-  double mm = unit_mm (unit);
+  double mm = sb_unit_get_mm (unit);
 
   while (step[1].parts && (step->labelled * mm * scale < LEAST_LABEL_PX ||
                            step->labelled * mm * scale / step->parts < LEAST_TICK_PX))
@@ -117,7 +101,7 @@ static GskRenderNode *
 make_ticks (SbRuler *self)
 {
   GtkSnapshot *snapshot = gtk_snapshot_new ();
-  double labelled_mm, small_mm, mm = unit_mm (self->unit);
+  double labelled_mm, small_mm, mm = sb_unit_get_mm (self->unit);
   int length = length_of (self);
   GdkRGBA colour, faint;
 

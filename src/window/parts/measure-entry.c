@@ -40,22 +40,6 @@ enum {
 };
 static guint signals[N_SIGNALS];
 
-static double
-unit_mm (SbUnit unit)
-{
-  switch (unit) {
-  case SB_UNIT_CM:
-    return 10;
-  case SB_UNIT_INCH:
-    return SB_MM_PER_INCH;
-  case SB_UNIT_PT:
-    return SB_MM_PER_PT;
-  case SB_UNIT_MM:
-  default:
-    return 1;
-  }
-}
-
 static char *
 format (SbMeasureEntry *self)
 {
@@ -67,7 +51,8 @@ format (SbMeasureEntry *self)
     number = sb_decimal_format (self->value, 0);
     return g_strconcat (number, "°", NULL);
   }
-  number = sb_decimal_format (self->value / unit_mm (self->unit), self->unit == SB_UNIT_MM ? 1 : 2);
+  number = sb_decimal_format (self->value / sb_unit_get_mm (self->unit),
+                              self->unit == SB_UNIT_MM ? 1 : 2);
   return g_strconcat (number, " ", sb_unit_symbol (self->unit), NULL);
 }
 
