@@ -7,8 +7,8 @@
 #include "packing/impose.h"
 #include "window/canvas/folded-preview.h"
 #include "window/details/details-layout.h"
+#include "window/details/ink-label.h"
 #include "window/drawer/layouts-pane.h"
-#include "window/parts/ink-label.h"
 #include "window/parts/measure-entry.h"
 #include "window/parts/words.h"
 

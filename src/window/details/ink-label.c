@@ -5,7 +5,7 @@
 #include <math.h>
 
 #include "output/coverage.h"
-#include "window/parts/ink-label.h"
+#include "window/details/ink-label.h"
 #include "window/parts/words.h"
 
 struct _SbInkLabel {
