@@ -19,6 +19,7 @@ typedef struct {
   SbMargins lost;                 /* of the page as laid, at most */
 } SbOvershoot;
 
+/* A page of this size that goes past the paper by `overshoot`, all in um. */
 SbOvershoot sb_overshoot (sb_um page_width, sb_um page_height, sb_um overshoot);
 
 G_END_DECLS

@@ -24,6 +24,7 @@ typedef struct {
   double seconds;
 } SbCutting;
 
+/* One sticker of a design (prepared), by the rates of `order`. */
 SbCutting sb_cutting_of (const SbDesign *design, const SbOrder *order);
 
 /* A copy of a layout: straight cuts along its sides, two for each copy as neighbours share theirs;

@@ -24,10 +24,11 @@ typedef struct {
   GPtrArray *lines; /* char: how it came, translated */
 } SbFigure;
 
+/* A figure without lines yet, both its range's ends at the value; the strings are copied. */
 SbFigure *sb_figure_new (const char *key, const char *label, SbFigureKind kind, double value);
 void sb_figure_free (SbFigure *figure);
 
-/* Adds a line of its derivation. */
+/* Adds a line of its derivation; `format` is translated. */
 void sb_figure_explain (SbFigure *figure, const char *format, ...) G_GNUC_PRINTF (2, 3);
 
 /* "$12.50", "44", "1 h 20 min"; an estimate with its range behind it. Free with g_free. */

@@ -16,6 +16,7 @@ SbLeaflet *sb_leaflet_new (double width_mm, double height_mm,
                            double margin_mm) G_GNUC_WARN_UNUSED_RESULT;
 void sb_leaflet_free (SbLeaflet *leaflet);
 
+/* Each goes below what was added before. Plain text in the reader's language, copied. */
 void sb_leaflet_add_title (SbLeaflet *leaflet, const char *text);
 void sb_leaflet_add_heading (SbLeaflet *leaflet, const char *text);
 void sb_leaflet_add_text (SbLeaflet *leaflet, const char *text);

@@ -18,12 +18,14 @@ typedef struct {
   GCancellable *cancellable;
 } SbBudget;
 
+/* Whether the time or the effort is used up, or somebody has cancelled. */
 gboolean sb_budget_is_spent (const SbBudget *budget);
 
 /* What fits of one task share: the keep-out regions met, which are most of the work at first. The
  * task's shapes must all be there, and it must outlive it. One thread only. */
 typedef struct _SbFitter SbFitter;
 
+/* Knows no region yet. */
 SbFitter *sb_fitter_new (const SbTask *task) G_GNUC_WARN_UNUSED_RESULT;
 void sb_fitter_free (SbFitter *fitter);
 

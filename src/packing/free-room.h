@@ -20,6 +20,7 @@ SbFreeRoom *sb_free_room_new (const SbState *state, guint page_index, const SbDe
                               guint n_except) G_GNUC_WARN_UNUSED_RESULT;
 void sb_free_room_free (SbFreeRoom *room);
 
+/* Turns the moved piece to `turn`, thousandths of a degree; what fits is found anew when asked. */
 void sb_free_room_set_turn (SbFreeRoom *room, gint32 turn);
 
 /* How many freebies the job has. */

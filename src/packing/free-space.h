@@ -36,6 +36,7 @@ SbFreeSpace *sb_free_space_new (const SbState *state, guint page_index, const Sb
                                 guint n_except) G_GNUC_WARN_UNUSED_RESULT;
 void sb_free_space_free (SbFreeSpace *space);
 
+/* Turns the piece to `turn`, thousandths of a degree, and makes the map anew: some milliseconds. */
 void sb_free_space_set_turn (SbFreeSpace *space, gint32 turn);
 
 /* Whether the piece may lie with its centre (SbPiece.at) there. */

@@ -15,6 +15,7 @@ typedef struct {
   GPtrArray *pages; /* GArray of SbPlacing each; none empty but perhaps the first */
 } SbPages;
 
+/* No page yet, for copies of the task's shapes (which must outlive them) inside `box`, um. */
 SbPages *sb_pages_new (const SbTask *task, SbIBox box) G_GNUC_WARN_UNUSED_RESULT;
 SbPages *sb_pages_copy (const SbPages *pages) G_GNUC_WARN_UNUSED_RESULT;
 void sb_pages_free (SbPages *pages);

@@ -34,6 +34,7 @@ void sb_raster_free (SbRaster *raster);
 /* Blocks what is nearer than `gap` (um) to a pose that lies at (x, y). */
 void sb_raster_block (SbRaster *raster, const SbPose *pose, sb_um x, sb_um y, double gap);
 
+/* What a pose covers of the raster's squares, wherever it lies. */
 SbCover *sb_cover_new (const SbRaster *raster, const SbPose *pose) G_GNUC_WARN_UNUSED_RESULT;
 void sb_cover_free (SbCover *cover);
 

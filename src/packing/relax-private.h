@@ -25,6 +25,7 @@ typedef struct {
   double radius; /* about the origin */
 } SbSoftForm;
 
+/* The parts of a pose, copied. */
 SbSoftForm *sb_soft_form_new (const SbPose *pose) G_GNUC_WARN_UNUSED_RESULT;
 void sb_soft_form_free (SbSoftForm *form);
 

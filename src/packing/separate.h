@@ -47,6 +47,7 @@ SbSeparation sb_separator_run (SbSeparator *separator, guint patience, guint str
 /* Evaluations (places looked at) since it was made. */
 guint64 sb_separator_get_evaluations (const SbSeparator *separator);
 
+/* Its own generator, for what goes on beside it by the same seed. Borrowed. */
 SbRandom *sb_separator_get_random (SbSeparator *separator);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SbSeparator, sb_separator_free)

@@ -22,6 +22,7 @@ typedef struct {
   sb_um exact_gap;   /* what the exact check asks for, no more than `gap` */
 } SbTask;
 
+/* Without shapes yet; gaps in um. */
 SbTask *sb_task_new (double gap, sb_um exact_gap) G_GNUC_WARN_UNUSED_RESULT;
 void sb_task_free (SbTask *task);
 
@@ -63,6 +64,8 @@ typedef struct {
   double cos, sin; /* of the turn to take back */
 } SbKeepOutView;
 
+/* How a moving pose keeps out of a still one, both by their index in their shape; of shapes that
+ * are turned in even steps one region serves all turns. Borrowed as sb_keep_outs_get is. */
 SbKeepOutView sb_keep_outs_view (SbKeepOuts *keep_outs, guint still_shape, guint still_pose,
                                  guint moving_shape, guint moving_pose);
 

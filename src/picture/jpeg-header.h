@@ -8,6 +8,7 @@
 
 G_BEGIN_DECLS
 
+/* Whether the bytes begin as a JPEG's do. */
 gboolean sb_jpeg_sniff (const guint8 *data, gsize size);
 
 /* Walks all markers up to the end of the image, so that a file that is cut short is found out

@@ -12,6 +12,7 @@ typedef struct {
   float l, a, b;
 } SbLab;
 
+/* Of a colour of 8 bits a channel. */
 SbLab sb_lab_from_rgb (guint8 red, guint8 green, guint8 blue);
 
 /* CIE 1976 colour difference: the distance. */

@@ -32,11 +32,13 @@ cairo_surface_t *sb_picture_new_surface (int width, int height, const char *name
  * to less than 0.01 mm or more than 10 m is taken for none. */
 void sb_header_set_density (SbHeader *header, double x_dpi, double y_dpi, double step);
 
+/* Whether the bytes begin as a PNG's do. */
 gboolean sb_png_sniff (const guint8 *data, gsize size);
 gboolean sb_png_read_header (GBytes *bytes, const char *name, SbHeader *header, GError **error);
 cairo_surface_t *sb_png_decode (GBytes *bytes, const char *name, GCancellable *cancellable,
                                 GError **error);
 
+/* Whether the bytes begin as an SVG's do, packed by gzip or not. */
 gboolean sb_svg_sniff (const guint8 *data, gsize size);
 gboolean sb_svg_read_header (GBytes *bytes, const char *name, SbHeader *header, GError **error);
 /* Draws the header's box into 0,0,width,height of `cr`. */

@@ -18,6 +18,7 @@ typedef struct {
   gboolean fits; /* FALSE: too large; the spans then save what fits, outline before artwork */
 } SbRoom;
 
+/* Of a piece's shape where it lies, inside `reach` (um on the page). */
 SbRoom sb_room_of_shape (const SbShape *shape, SbIBox reach);
 
 /* The shortest move of the room. */

@@ -48,6 +48,7 @@ GType sb_overlay_get_type (void);
 #define SB_TYPE_CANVAS (sb_canvas_get_type ())
 G_DECLARE_FINAL_TYPE (SbCanvas, sb_canvas, SB, CANVAS, GtkWidget)
 
+/* Without a job yet. Artwork comes from `store`; both are kept. */
 GtkWidget *sb_canvas_new (SbArtStore *store, SbSelection *selection);
 
 /* The job to show, or NULL. Fits the first page into view. */

@@ -21,10 +21,12 @@ typedef enum {
   SB_CLEANUP_FRAMING_LENGTH,
 } SbCleanupFramingKind;
 
+/* Hidden until it starts. Both are kept; the handles are shown in `view`. */
 GtkWidget *sb_cleanup_framing_new (SbCleanupSession *session, SbCleanupView *view);
 
 /* Shows the bar, and handles in the view. Nothing happens while there is no preview. */
 void sb_cleanup_framing_start (SbCleanupFraming *self, SbCleanupFramingKind kind);
+/* Puts the handles away without applying them. */
 void sb_cleanup_framing_stop (SbCleanupFraming *self);
 gboolean sb_cleanup_framing_is_active (SbCleanupFraming *self);
 

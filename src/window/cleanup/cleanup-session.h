@@ -18,6 +18,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_CLEANUP_SESSION (sb_cleanup_session_get_type ())
 G_DECLARE_FINAL_TYPE (SbCleanupSession, sb_cleanup_session, SB, CLEANUP_SESSION, GObject)
 
+/* For a bitmap design of the desk's job; begins to make its preview. */
 SbCleanupSession *sb_cleanup_session_new (SbDesk *desk, guint design_id) G_GNUC_WARN_UNUSED_RESULT;
 
 SbDesk *sb_cleanup_session_get_desk (SbCleanupSession *self); /* borrowed */

@@ -27,6 +27,7 @@ typedef struct {
   GdkRGBA colour; /* of a brush */
 } SbCleanupToolInfo;
 
+/* Static memory. */
 const SbCleanupToolInfo *sb_cleanup_tool_get (SbCleanupTool tool);
 
 /* A stroke of the view, or a click, taken to the recipe as a step of its own. Places and `radius`

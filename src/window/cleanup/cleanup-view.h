@@ -53,11 +53,14 @@ GtkWidget *sb_cleanup_view_new (void);
 void sb_cleanup_view_set_size (SbCleanupView *self, int width, int height);
 /* Either may be NULL: nothing is there yet. Both show the whole picture. */
 void sb_cleanup_view_set_pixels (SbCleanupView *self, SbPixels *before, SbPixels *after);
+/* Whether it is shown as it came in; what is seen through clear pixels; the stock's colour. */
 void sb_cleanup_view_set_before (SbCleanupView *self, gboolean before);
 void sb_cleanup_view_set_ground (SbCleanupView *self, SbCleanupGround ground);
 void sb_cleanup_view_set_stock (SbCleanupView *self, const GdkRGBA *stock);
+/* What the tool does; the brush's radius in parts of the width. */
 void sb_cleanup_view_set_hand (SbCleanupView *self, SbCleanupHand hand);
 void sb_cleanup_view_set_brush (SbCleanupView *self, double radius, const GdkRGBA *colour);
+/* Copied. */
 void sb_cleanup_view_set_marks (SbCleanupView *self, const SbCleanupMark *marks, guint n);
 
 /* Places that can be moved, joined by lines: four corners, the two ends of a line, or (`box`) two
@@ -65,6 +68,7 @@ void sb_cleanup_view_set_marks (SbCleanupView *self, const SbCleanupMark *marks,
 void sb_cleanup_view_set_handles (SbCleanupView *self, const double *places, guint n, gboolean box);
 const double *sb_cleanup_view_get_handles (SbCleanupView *self, guint *n);
 
+/* All of the picture into the view; or a scale as of sb_cleanup_view_get_scale. */
 void sb_cleanup_view_fit (SbCleanupView *self);
 void sb_cleanup_view_set_scale (SbCleanupView *self, double scale); /* about the middle */
 /* Logical px of the screen for one of the picture. */

@@ -15,6 +15,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_CHECKER (sb_checker_get_type ())
 G_DECLARE_FINAL_TYPE (SbChecker, sb_checker, SB, CHECKER, GObject)
 
+/* Begins to check at once, and follows the job from then on. */
 SbChecker *sb_checker_new (SbJob *job, SbUnit unit) G_GNUC_WARN_UNUSED_RESULT;
 
 /* The unit of the findings' sentences. */

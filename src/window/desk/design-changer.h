@@ -18,6 +18,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_DESIGN_CHANGER (sb_design_changer_get_type ())
 G_DECLARE_FINAL_TYPE (SbDesignChanger, sb_design_changer, SB, DESIGN_CHANGER, GObject)
 
+/* For the designs of `job`, which is kept. */
 SbDesignChanger *sb_design_changer_new (SbJob *job) G_GNUC_WARN_UNUSED_RESULT;
 
 /* A copy to change: of the settings on their way, else of the design as it is. NULL when there is

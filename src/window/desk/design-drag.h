@@ -18,6 +18,7 @@ typedef struct {
 
 GType sb_design_drag_get_type (void);
 
+/* Keeps the job. */
 SbDesignDrag *sb_design_drag_new (SbJob *job, guint design_id) G_GNUC_WARN_UNUSED_RESULT;
 SbDesignDrag *sb_design_drag_copy (const SbDesignDrag *drag) G_GNUC_WARN_UNUSED_RESULT;
 void sb_design_drag_free (SbDesignDrag *drag);

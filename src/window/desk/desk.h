@@ -18,6 +18,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_DESK (sb_desk_get_type ())
 G_DECLARE_FINAL_TYPE (SbDesk, sb_desk, SB, DESK, GObject)
 
+/* Keeps both. */
 SbDesk *sb_desk_new (SbDocument *document, SbPreferences *preferences) G_GNUC_WARN_UNUSED_RESULT;
 
 /* Tells the maker something in passing: the window shows it as a toast, and sb_desk_say_undo

@@ -24,6 +24,7 @@ SbState *sb_pieces_move (const SbState *state, const guint *ids, guint n, sb_um 
  * `by` in thousandths of a degree. */
 SbState *sb_pieces_turn (const SbState *state, const guint *ids, guint n, gint32 by);
 
+/* Arranging leaves pinned pieces where they are. */
 SbState *sb_pieces_set_pinned (const SbState *state, const guint *ids, guint n, gboolean pinned);
 
 /* Lines up the outlines' boxes of the pieces of each page with their common box; one alone with the

@@ -16,6 +16,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_SELECTION (sb_selection_get_type ())
 G_DECLARE_FINAL_TYPE (SbSelection, sb_selection, SB, SELECTION, GObject)
 
+/* Of no job yet. */
 SbSelection *sb_selection_new (void) G_GNUC_WARN_UNUSED_RESULT;
 
 /* The job whose ids are selected; clears the selection. NULL lets go of the job. */

@@ -11,6 +11,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_DETAILS (sb_details_get_type ())
 G_DECLARE_FINAL_TYPE (SbDetails, sb_details, SB, DETAILS, GtkWidget)
 
+/* Follows the desk and its selection. */
 GtkWidget *sb_details_new (SbDesk *desk);
 
 G_END_DECLS

@@ -11,6 +11,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_DESIGN_ROW (sb_design_row_get_type ())
 G_DECLARE_FINAL_TYPE (SbDesignRow, sb_design_row, SB, DESIGN_ROW, GtkListBoxRow)
 
+/* For a design of the desk's job. */
 GtkWidget *sb_design_row_new (SbDesk *desk, SbDesign *design);
 
 guint sb_design_row_get_design_id (SbDesignRow *self);

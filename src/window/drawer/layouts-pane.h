@@ -11,6 +11,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_LAYOUTS_PANE (sb_layouts_pane_get_type ())
 G_DECLARE_FINAL_TYPE (SbLayoutsPane, sb_layouts_pane, SB, LAYOUTS_PANE, GtkWidget)
 
+/* Follows the desk. */
 GtkWidget *sb_layouts_pane_new (SbDesk *desk);
 
 /* "Sticker sheet", translated. */

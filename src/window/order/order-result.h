@@ -14,6 +14,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_ORDER_RESULT (sb_order_result_get_type ())
 G_DECLARE_FINAL_TYPE (SbOrderResult, sb_order_result, SB, ORDER_RESULT, GtkBox)
 
+/* Follows the desk. */
 GtkWidget *sb_order_result_new (SbDesk *desk);
 
 /* The bill of the job as it is now, or NULL while it is being reckoned. Borrowed. */

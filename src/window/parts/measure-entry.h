@@ -28,6 +28,7 @@ double sb_measure_entry_get_value (SbMeasureEntry *self);
 /* Shows nothing: several things with different values. */
 void sb_measure_entry_set_mixed (SbMeasureEntry *self);
 
+/* What is typed beyond it is not taken, and told why; mm or degrees. */
 void sb_measure_entry_set_range (SbMeasureEntry *self, double lower, double upper);
 
 G_END_DECLS

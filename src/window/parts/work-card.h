@@ -15,6 +15,7 @@ G_DECLARE_FINAL_TYPE (SbWorkCard, sb_work_card, SB, WORK_CARD, GtkBox)
  * sb_work_card_done or until the area goes. */
 SbWorkCard *sb_work_card_new (GtkBox *area, const char *title, GCancellable *cancellable);
 
+/* What is being done now, in the place of the title. */
 void sb_work_card_set_text (SbWorkCard *self, const char *text);
 
 /* 0..1; a negative fraction pulses: how far is not known. */
@@ -23,6 +24,7 @@ void sb_work_card_set_fraction (SbWorkCard *self, double fraction);
 /* Adds *Enough*, which takes the best that is there so far; emits "enough". */
 void sb_work_card_offer_enough (SbWorkCard *self, const char *tooltip);
 
+/* Takes the card away. */
 void sb_work_card_done (SbWorkCard *self);
 
 G_END_DECLS

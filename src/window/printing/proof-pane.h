@@ -12,6 +12,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_PROOF_PANE (sb_proof_pane_get_type ())
 G_DECLARE_FINAL_TYPE (SbProofPane, sb_proof_pane, SB, PROOF_PANE, GtkWidget)
 
+/* Follows the desk; a finding that is chosen is shown on `canvas`. */
 GtkWidget *sb_proof_pane_new (SbDesk *desk, SbCanvas *canvas);
 
 G_END_DECLS

@@ -15,6 +15,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_APP_WINDOW (sb_app_window_get_type ())
 G_DECLARE_FINAL_TYPE (SbAppWindow, sb_app_window, SB, APP_WINDOW, GtkApplicationWindow)
 
+/* An empty window, as large as the last one; not shown yet. */
 SbAppWindow *sb_app_window_new (SbApplication *application);
 
 /* Keyboard shortcuts of all actions; once for the application. */

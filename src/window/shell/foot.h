@@ -12,6 +12,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_FOOT (sb_foot_get_type ())
 G_DECLARE_FINAL_TYPE (SbFoot, sb_foot, SB, FOOT, GtkWidget)
 
+/* Follows both. */
 GtkWidget *sb_foot_new (SbDesk *desk, SbCanvas *canvas);
 
 G_END_DECLS

@@ -13,6 +13,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_STYLE (sb_style_get_type ())
 G_DECLARE_FINAL_TYPE (SbStyle, sb_style, SB, STYLE, GObject)
 
+/* Loads both for the default display, and follows the preferences until it is freed. */
 SbStyle *sb_style_new (SbPreferences *preferences) G_GNUC_WARN_UNUSED_RESULT;
 
 G_END_DECLS
