@@ -6,7 +6,6 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#include "measure/money.h"
 #include "order/cutting.h"
 #include "order/reckoning.h"
 
@@ -35,49 +34,6 @@ sb_bill_get (const SbBill *bill, const char *key)
       return figure;
   }
   return NULL;
-}
-
-SbFigure *
-sb_reckon_add (SbReckoning *r, const char *key, const char *label, SbFigureKind kind, double value)
-{
-  SbFigure *figure = sb_figure_new (key, label, kind, value);
-  g_ptr_array_add (r->bill->figures, figure);
-  return figure;
-}
-
-static const char *
-keep (SbReckoning *r, char *word)
-{
-  g_ptr_array_add (r->words, word);
-  return word;
-}
-
-const char *
-sb_reckon_money (SbReckoning *r, double amount)
-{
-  return keep (r, sb_money_format (amount, r->bill->currency));
-}
-
-const char *
-sb_reckon_fine (SbReckoning *r, double amount)
-{
-  return keep (r, sb_money_format_fine (amount, r->bill->currency));
-}
-
-static const char *
-duration (SbReckoning *r, double seconds)
-{
-  return keep (r, sb_duration_format (seconds));
-}
-
-double
-sb_reckon_price (SbReckoning *r, SbRate rate)
-{
-  const char *label = _ (sb_rate_get_info (rate)->label);
-  if (r->rates[rate] == 0 &&
-      !g_ptr_array_find_with_equal_func (r->bill->missing, label, g_str_equal, NULL))
-    g_ptr_array_add (r->bill->missing, g_strdup (label));
-  return r->rates[rate];
 }
 
 /* Materials */
@@ -229,8 +185,8 @@ static void
 explain_cutting (SbReckoning *r, SbFigure *figure, const SbCount *count, const SbCutting *cutting)
 {
   const double *rates = r->rates;
-  const char *each = duration (r, cutting->seconds);
-  const char *all = duration (r, cutting->seconds * count->printed);
+  const char *each = sb_reckon_duration (r, cutting->seconds);
+  const char *all = sb_reckon_duration (r, cutting->seconds * count->printed);
   if (cutting->straight)
     sb_figure_explain (figure, _ ("%s: 4 straight cuts × %g s = %s, × %d = %s"), count->name,
                        rates[SB_RATE_STRAIGHT_CUT], each, count->printed, all);
@@ -264,9 +220,11 @@ reckon_layout (SbReckoning *r, SbFigure *figure, guint i)
   r->area_mm2[i] = count->printed * sb_um_to_mm (layout->width) * sb_um_to_mm (layout->height);
   *(sb_layout_is_card (layout) ? &r->card_area_mm2 : &r->all_area_mm2) += r->area_mm2[i];
   sb_figure_explain (figure, _ ("%s: straight cuts %s + kiss cut %s + fold %s = %s, × %d = %s"),
-                     count->name, duration (r, straight_s), duration (r, kiss_cut_s),
-                     duration (r, r->cut_s[i] - straight_s - kiss_cut_s), duration (r, r->cut_s[i]),
-                     count->printed, duration (r, r->cut_s[i] * count->printed));
+                     count->name, sb_reckon_duration (r, straight_s),
+                     sb_reckon_duration (r, kiss_cut_s),
+                     sb_reckon_duration (r, r->cut_s[i] - straight_s - kiss_cut_s),
+                     sb_reckon_duration (r, r->cut_s[i]), count->printed,
+                     sb_reckon_duration (r, r->cut_s[i] * count->printed));
 }
 
 static void
@@ -293,14 +251,14 @@ reckon_other_work (SbReckoning *r)
     SbFigure *figure =
         sb_reckon_add (r, "covering", _ ("Covering with film"), SB_FIGURE_SECONDS, r->covering_s);
     sb_figure_explain (figure, _ ("%u sheets × %g s = %s"), r->sheets, r->rates[SB_RATE_FILM],
-                       duration (r, r->covering_s));
+                       sb_reckon_duration (r, r->covering_s));
   }
   r->packing_s = r->packs * r->rates[SB_RATE_PACK];
   if (r->packs > 0) {
     SbFigure *figure = sb_reckon_add (r, "packing", _ ("Filling and closing packs"),
                                       SB_FIGURE_SECONDS, r->packing_s);
     sb_figure_explain (figure, _ ("%d packs × %g s = %s"), r->packs, r->rates[SB_RATE_PACK],
-                       duration (r, r->packing_s));
+                       sb_reckon_duration (r, r->packing_s));
   }
 }
 
@@ -310,8 +268,8 @@ reckon_labour (SbReckoning *r)
   r->seconds = r->cutting_s + r->covering_s + r->packing_s;
   SbFigure *time = sb_reckon_add (r, "time", _ ("Your time"), SB_FIGURE_SECONDS, r->seconds);
   sb_figure_explain (time, _ ("cutting %s + covering %s + packs %s = %s"),
-                     duration (r, r->cutting_s), duration (r, r->covering_s),
-                     duration (r, r->packing_s), duration (r, r->seconds));
+                     sb_reckon_duration (r, r->cutting_s), sb_reckon_duration (r, r->covering_s),
+                     sb_reckon_duration (r, r->packing_s), sb_reckon_duration (r, r->seconds));
   sb_figure_explain (time, _ ("Time yourself and replace the rates: they are only a beginning."));
   double wage = sb_reckon_price (r, SB_RATE_WAGE);
   r->labour = r->seconds / HOUR * wage;

@@ -13,7 +13,7 @@ typedef struct {
   const double *rates;
   const double *coverage;
   SbBill *bill;
-  GPtrArray *words;    /* what money () gave, until the end */
+  GPtrArray *words;    /* what was put in words, until the end */
   GArray *counts;      /* SbCount */
   double *cut_s;       /* one piece of each count, s */
   double *area_mm2;    /* all printed pieces of each count */
@@ -32,9 +32,10 @@ typedef struct {
 /* Adds the figure and gives it back, to be explained. */
 SbFigure *sb_reckon_add (SbReckoning *r, const char *key, const char *label, SbFigureKind kind,
                          double value);
-/* The amount in words, that of one piece with more digits. */
+/* An amount in words, that of one piece with more digits, and a time. Borrowed until the end. */
 const char *sb_reckon_money (SbReckoning *r, double amount);
 const char *sb_reckon_fine (SbReckoning *r, double amount);
+const char *sb_reckon_duration (SbReckoning *r, double seconds);
 /* A price that is needed; notes it when it is not known. */
 double sb_reckon_price (SbReckoning *r, SbRate rate);
 
