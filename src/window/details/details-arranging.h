@@ -11,6 +11,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_DETAILS_ARRANGING (sb_details_arranging_get_type ())
 G_DECLARE_FINAL_TYPE (SbDetailsArranging, sb_details_arranging, SB, DETAILS_ARRANGING, GtkWidget)
 
+/* Once, before anything is shown. */
 void sb_details_arranging_set_desk (SbDetailsArranging *self, SbDesk *desk);
 
 /* Shows `design` (of the state that is shown now). */

@@ -11,6 +11,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_DETAILS_BORDER (sb_details_border_get_type ())
 G_DECLARE_FINAL_TYPE (SbDetailsBorder, sb_details_border, SB, DETAILS_BORDER, GtkWidget)
 
+/* Once, before anything is shown. */
 void sb_details_border_set_desk (SbDetailsBorder *self, SbDesk *desk);
 
 /* Shows `design` (of the state that is shown now), or lets go with NULL. */

@@ -11,6 +11,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_DETAILS_DESIGN (sb_details_design_get_type ())
 G_DECLARE_FINAL_TYPE (SbDetailsDesign, sb_details_design, SB, DETAILS_DESIGN, GtkWidget)
 
+/* Once, before anything is shown. */
 void sb_details_design_set_desk (SbDetailsDesign *self, SbDesk *desk);
 
 /* Shows `design` (of the state that is shown now), or lets go with NULL. */

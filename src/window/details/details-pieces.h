@@ -11,6 +11,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_DETAILS_PIECES (sb_details_pieces_get_type ())
 G_DECLARE_FINAL_TYPE (SbDetailsPieces, sb_details_pieces, SB, DETAILS_PIECES, GtkWidget)
 
+/* Once, before anything is shown. */
 void sb_details_pieces_set_desk (SbDetailsPieces *self, SbDesk *desk);
 
 /* Shows the selected pieces as they are now. */

@@ -11,6 +11,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_DETAILS_SHEET (sb_details_sheet_get_type ())
 G_DECLARE_FINAL_TYPE (SbDetailsSheet, sb_details_sheet, SB, DETAILS_SHEET, GtkWidget)
 
+/* Once, before anything is shown. */
 void sb_details_sheet_set_desk (SbDetailsSheet *self, SbDesk *desk);
 
 /* Shows the sheet as it is now. */

@@ -11,6 +11,7 @@ G_BEGIN_DECLS
 #define SB_TYPE_WHAT_IF_BOX (sb_what_if_box_get_type ())
 G_DECLARE_FINAL_TYPE (SbWhatIfBox, sb_what_if_box, SB, WHAT_IF_BOX, GtkBox)
 
+/* Once, before anything is shown. */
 void sb_what_if_box_set_desk (SbWhatIfBox *self, SbDesk *desk);
 
 /* The design it is about. Hides itself while no piece of it lies on a page that may be moved. */
