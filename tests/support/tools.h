@@ -16,18 +16,18 @@ sb_have_tool (const char *tool)
   return path != NULL;
 }
 
-static inline char *sb_run_tool (const char *folder, const char *format, ...) G_GNUC_PRINTF (2, 3);
+static inline char *sb_run_tool (const char *inside, const char *format, ...) G_GNUC_PRINTF (2, 3);
 
-/* Runs a command line of the shell in `folder`, which must succeed; returns what it printed. Free
- * with g_free. */
+/* Runs a command line of the shell `inside` a folder, which must succeed; returns what it printed.
+ * Free with g_free. */
 static inline char *
-sb_run_tool (const char *folder, const char *format, ...)
+sb_run_tool (const char *inside, const char *format, ...)
 {
   va_list arguments;
   va_start (arguments, format);
   g_autofree char *command = g_strdup_vprintf (format, arguments);
   va_end (arguments);
-  g_autofree char *whole = g_strdup_printf ("cd '%s' && %s", folder, command);
+  g_autofree char *whole = g_strdup_printf ("cd '%s' && %s", inside, command);
   const char *argv[] = {"/bin/sh", "-c", whole, NULL};
   char *out = NULL;
   int status = 0;
