@@ -28,13 +28,14 @@ painting_clear (gpointer data)
   g_clear_pointer (&painting->pixels, sb_pixels_unref);
 }
 
+/* A task may let go of its wish in its own thread: the references are atomic. */
 static void
 wish_free (gpointer data)
 {
   Wish *wish = data;
 
   wish->painting->free_what (wish->what);
-  g_rc_box_release_full (wish->painting, painting_clear);
+  g_atomic_rc_box_release_full (wish->painting, painting_clear);
   g_free (wish);
 }
 
@@ -84,7 +85,7 @@ run (Wish *wish)
 SbPainting *
 sb_painting_new (GtkWidget *widget, SbPaintingPaint paint, GDestroyNotify free_what)
 {
-  SbPainting *painting = g_rc_box_new0 (SbPainting);
+  SbPainting *painting = g_atomic_rc_box_new0 (SbPainting);
 
   painting->widget = widget;
   painting->paint = paint;
@@ -97,7 +98,7 @@ sb_painting_free (SbPainting *painting)
 {
   painting->widget = NULL;
   g_clear_pointer (&painting->next, wish_free);
-  g_rc_box_release_full (painting, painting_clear);
+  g_atomic_rc_box_release_full (painting, painting_clear);
 }
 
 void
@@ -105,7 +106,7 @@ sb_painting_start (SbPainting *painting, int width, int height, gpointer what)
 {
   Wish *wish = g_new0 (Wish, 1);
 
-  wish->painting = g_rc_box_acquire (painting);
+  wish->painting = g_atomic_rc_box_acquire (painting);
   wish->what = what;
   wish->width = width;
   wish->height = height;
