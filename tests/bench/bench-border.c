@@ -49,15 +49,6 @@ draw_scene (int width, int height, int columns, int rows)
   return sb_drawing_end (drawing);
 }
 
-static SbCoverage *
-copy_of (const SbCoverage *from)
-{
-  SbCoverage *coverage = sb_coverage_new (from->width, from->height);
-  memcpy (coverage->pixels, from->pixels,
-          from->stride * ((gsize)from->height + 2 * SB_COVERAGE_FRAME));
-  return coverage;
-}
-
 static double
 grow_ms (SbSilhouette *silhouette, double width, double nook)
 {
@@ -122,11 +113,11 @@ measure (const char *name, int width, int height, int columns, int rows, int run
   SbSilhouetteParams params = sb_silhouette_params_default ();
   double cold = 0, trace = G_MAXDOUBLE, first = G_MAXDOUBLE, copy = G_MAXDOUBLE, step = G_MAXDOUBLE,
          width_only = G_MAXDOUBLE, elapsed = G_MAXDOUBLE;
-  g_autoptr (SbCoverage) plane = copy_of (scene);
+  g_autoptr (SbCoverage) plane = sb_drawing_copy (scene);
   gsize plane_size = scene->stride * ((gsize)height + 2 * SB_COVERAGE_FRAME);
   SbSilhouette *silhouette = NULL;
   for (int k = 0; k < runs; k++) {
-    SbCoverage *coverage = copy_of (scene);
+    SbCoverage *coverage = sb_drawing_copy (scene);
     double start = read_cpu_ms (), begin;
     memcpy (plane->pixels, scene->pixels, plane_size);
     copy = MIN (copy, read_cpu_ms () - start);

@@ -93,15 +93,6 @@ draw_any (int kind, int side)
   return sb_drawing_end (drawing);
 }
 
-static SbCoverage *
-copy_of (const SbCoverage *from)
-{
-  SbCoverage *coverage = sb_coverage_new (from->width, from->height);
-  memcpy (coverage->pixels, from->pixels,
-          from->stride * ((gsize)from->height + 2 * SB_COVERAGE_FRAME));
-  return coverage;
-}
-
 /* The least depth of the artwork's edge in the outline. No border at all is that edge itself, which
  * outposts lie outside of. */
 static double
@@ -275,7 +266,7 @@ check_one (guint seed)
   int side = 16 + any_int (150);
   double mm = 25.4 / (any_int (2) ? 300 : 150);
   SbCoverage *coverage = draw_any (any_int (5), side);
-  g_autoptr (SbCoverage) kept = copy_of (coverage);
+  g_autoptr (SbCoverage) kept = sb_drawing_copy (coverage);
   SbSilhouetteParams how = sb_silhouette_params_default ();
   how.threshold = any (0.02, 0.98);
   g_autoptr (SbSilhouette) silhouette =

@@ -92,6 +92,16 @@ sb_drawing_end (SbDrawing *drawing)
   return coverage;
 }
 
+/* Growing uses a coverage up; this is another one of the same. */
+static inline SbCoverage *
+sb_drawing_copy (const SbCoverage *from)
+{
+  SbCoverage *coverage = sb_coverage_new (from->width, from->height);
+  memcpy (coverage->pixels, from->pixels,
+          from->stride * ((gsize)from->height + 2 * SB_COVERAGE_FRAME));
+  return coverage;
+}
+
 /* A regular polygon, or a disc with many corners. Returns n. */
 static inline guint
 sb_drawing_regular (SbPoint *p, guint n, SbPoint centre, double radius, double turn)
