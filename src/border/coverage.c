@@ -69,9 +69,7 @@ draw_vector (const SbPicture *picture, double width_mm, double height_mm, GError
   g_autoptr (SbCoverage) coverage = sb_coverage_new (width, height);
   cairo_surface_t *surface = cairo_image_surface_create_for_data (
       sb_coverage_row (coverage, 0), CAIRO_FORMAT_A8, width, height, (int)coverage->stride);
-  cairo_t *cr = cairo_create (surface);
-  gboolean drawn = sb_picture_draw_vector (picture, cr, width, height, error);
-  cairo_destroy (cr);
+  gboolean drawn = sb_picture_draw_coverage (picture, surface, error);
   cairo_surface_finish (surface);
   cairo_surface_destroy (surface);
   return drawn ? g_steal_pointer (&coverage) : NULL;

@@ -503,6 +503,13 @@ sb_picture_draw_vector (const SbPicture *picture, cairo_t *cr, double width, dou
   return sb_svg_draw (picture->bytes, picture->name, &picture->header, cr, width, height, error);
 }
 
+gboolean
+sb_picture_draw_coverage (const SbPicture *picture, cairo_surface_t *surface, GError **error)
+{
+  g_return_val_if_fail (picture->kind == SB_PICTURE_VECTOR, FALSE);
+  return sb_svg_draw_coverage (picture->bytes, picture->name, &picture->header, surface, error);
+}
+
 int
 sb_picture_get_dpi_at (const SbPicture *picture, double width_mm, double height_mm)
 {

@@ -101,6 +101,11 @@ cairo_surface_t *sb_picture_render (const SbPicture *picture, int width, int hei
 gboolean sb_picture_draw_vector (const SbPicture *picture, cairo_t *cr, double width, double height,
                                  GError **error);
 
+/* Vectors only: draws how much of each pixel the picture covers, without its colours, on the whole
+ * of a clear CAIRO_FORMAT_A8 surface. */
+gboolean sb_picture_draw_coverage (const SbPicture *picture, cairo_surface_t *surface,
+                                   GError **error);
+
 /* Effective resolution at a printed size: pixels / inches on the worse axis, rounded to a whole
  * number. 0 for vectors, which have none. (Handbook section 2, source S24.) */
 int sb_picture_get_dpi_at (const SbPicture *picture, double width_mm, double height_mm);

@@ -16,6 +16,7 @@ typedef struct {
   double width_mm, height_mm;
   /* Vectors: the part of the drawing's plane that is the picture, in CSS px. */
   double box_x, box_y, box_width, box_height;
+  gboolean layered; /* vectors: see svg-markup.h */
 } SbHeader;
 
 /* "NAME is cut short or damaged: DETAIL", CORRUPT. */
@@ -44,6 +45,9 @@ gboolean sb_svg_read_header (GBytes *bytes, const char *name, SbHeader *header, 
 /* Draws the header's box into 0,0,width,height of `cr`. */
 gboolean sb_svg_draw (GBytes *bytes, const char *name, const SbHeader *header, cairo_t *cr,
                       double width, double height, GError **error);
+/* Draws only how much of each pixel is covered, on the whole of a CAIRO_FORMAT_A8 surface. */
+gboolean sb_svg_draw_coverage (GBytes *bytes, const char *name, const SbHeader *header,
+                               cairo_surface_t *surface, GError **error);
 
 /* What `picture` was made of (or it itself) at a scale. */
 cairo_surface_t *sb_picture_render_origin (const SbPicture *picture, double scale,

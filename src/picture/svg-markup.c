@@ -115,6 +115,21 @@ search_text (const char *text, gsize size, const char *name, GError **error)
   return TRUE;
 }
 
+/* In an attribute or a style. Drawing programs write an opacity of 1 wherever they can. */
+static gboolean
+is_layered (const char *text, gsize size)
+{
+  static gsize made = 0;
+
+  if (g_once_init_enter (&made)) {
+    GRegex *regex = g_regex_new ("(?<![-\\w])(filter|mask|mix-blend-mode|"
+                                 "opacity\\s*+[:=]\\s*+[\"']?+\\s*+(?!1(\\.0*)?\\s*[;\"'}]))",
+                                 G_REGEX_RAW | G_REGEX_OPTIMIZE, 0, NULL);
+    g_once_init_leave (&made, (gsize)regex);
+  }
+  return g_regex_match_full ((GRegex *)made, text, (gssize)size, 0, 0, NULL, NULL);
+}
+
 gboolean
 sb_svg_scan_markup (const char *text, gsize size, const char *name, SbSvgMarkup *markup,
                     GError **error)
@@ -125,6 +140,7 @@ sb_svg_scan_markup (const char *text, gsize size, const char *name, SbSvgMarkup 
       g_markup_parse_context_new (&parser, G_MARKUP_TREAT_CDATA_AS_TEXT, &scan, NULL);
   g_autoptr (GError) local = NULL;
 
+  markup->layered = is_layered (text, size);
   if (g_markup_parse_context_parse (context, text, (gssize)size, &local))
     return TRUE;
   if (local->domain == SB_PICTURE_ERROR) {

@@ -240,19 +240,16 @@ sb_svg_read_header (GBytes *bytes, const char *name, SbHeader *header, GError **
   const guint8 *data = g_bytes_get_data (bytes, &size);
   header->extension = is_gzip (data, size) ? "svgz" : "svg";
   header->alpha = TRUE;
+  header->layered = markup.layered;
   measure (handle, &markup, header);
   g_object_unref (handle);
   return set_pixels (header, name, error);
 }
 
-gboolean
-sb_svg_draw (GBytes *bytes, const char *name, const SbHeader *header, cairo_t *cr, double width,
-             double height, GError **error)
+static gboolean
+draw_handle (RsvgHandle *handle, const char *name, const SbHeader *header, cairo_t *cr,
+             double width, double height, GError **error)
 {
-  RsvgHandle *handle = open_handle (bytes, name, NULL, error);
-  if (handle == NULL)
-    return FALSE;
-
   /* With a size or a viewBox the box is the viewport; without, it is the inked part of librsvg's
    * plane, in which the viewport plays no role but for percentages. */
   gboolean inked = header->box_x != 0 || header->box_y != 0;
@@ -268,8 +265,94 @@ sb_svg_draw (GBytes *bytes, const char *name, const SbHeader *header, cairo_t *c
   cairo_translate (cr, -header->box_x, -header->box_y);
   drawn = rsvg_handle_render_document (handle, cr, &viewport, &local);
   cairo_restore (cr);
-  g_object_unref (handle);
   if (!drawn)
     sb_picture_set_corrupt (error, name, local->message);
+  return drawn;
+}
+
+gboolean
+sb_svg_draw (GBytes *bytes, const char *name, const SbHeader *header, cairo_t *cr, double width,
+             double height, GError **error)
+{
+  RsvgHandle *handle = open_handle (bytes, name, NULL, error);
+  if (handle == NULL)
+    return FALSE;
+
+  gboolean drawn = draw_handle (handle, name, header, cr, width, height, error);
+  g_object_unref (handle);
+  return drawn;
+}
+
+/* What has an opacity, filter, mask or blend mode of its own costs librsvg a surface as large as
+ * the whole drawing. Most of it lies where the artwork is opaque anyway, as a shine or a blush
+ * does, and changes nothing of what is covered. */
+#define PLAIN                                                                                      \
+  "* { opacity: 1 !important; filter: none !important; mask: none !important; "                    \
+  "mix-blend-mode: normal !important }"
+#define GLANCE_STEP 8 /* px of a glance, of those of the drawing */
+
+/* A drawing of the handle's coverage, a fraction as large; NULL when it cannot be drawn. */
+static cairo_surface_t *
+glance (RsvgHandle *handle, const SbHeader *header, cairo_surface_t *large)
+{
+  int width = (cairo_image_surface_get_width (large) + GLANCE_STEP - 1) / GLANCE_STEP;
+  int height = (cairo_image_surface_get_height (large) + GLANCE_STEP - 1) / GLANCE_STEP;
+  cairo_surface_t *small = cairo_image_surface_create (CAIRO_FORMAT_A8, width, height);
+  cairo_t *cr = cairo_create (small);
+
+  if (!draw_handle (handle, "", header, cr, width, height, NULL))
+    g_clear_pointer (&small, cairo_surface_destroy);
+  cairo_destroy (cr);
+  return small;
+}
+
+static gboolean
+surfaces_equal (cairo_surface_t *a, cairo_surface_t *b)
+{
+  cairo_surface_flush (a);
+  cairo_surface_flush (b);
+  const guint8 *p = cairo_image_surface_get_data (a), *q = cairo_image_surface_get_data (b);
+  int stride = cairo_image_surface_get_stride (a), width = cairo_image_surface_get_width (a);
+
+  for (int y = 0; y < cairo_image_surface_get_height (a); y++)
+    if (memcmp (p + (gsize)y * (gsize)stride, q + (gsize)y * (gsize)stride, (gsize)width) != 0)
+      return FALSE;
+  return TRUE;
+}
+
+/* Leaves out what costs a surface. FALSE where a glance shows that it takes part in the coverage.
+ */
+static gboolean
+simplify (RsvgHandle *handle, const SbHeader *header, cairo_surface_t *surface)
+{
+  cairo_surface_t *before = glance (handle, header, surface);
+  rsvg_handle_set_stylesheet (handle, (const guint8 *)PLAIN, strlen (PLAIN), NULL);
+  cairo_surface_t *after = glance (handle, header, surface);
+  gboolean alike = before != NULL && after != NULL && surfaces_equal (before, after);
+
+  g_clear_pointer (&before, cairo_surface_destroy);
+  g_clear_pointer (&after, cairo_surface_destroy);
+  return alike;
+}
+
+gboolean
+sb_svg_draw_coverage (GBytes *bytes, const char *name, const SbHeader *header,
+                      cairo_surface_t *surface, GError **error)
+{
+  RsvgHandle *handle = open_handle (bytes, name, NULL, error);
+  if (handle != NULL && header->layered && !simplify (handle, header, surface)) {
+    /* A stylesheet cannot be taken back. */
+    g_object_unref (handle);
+    handle = open_handle (bytes, name, NULL, error);
+  }
+  if (handle == NULL)
+    return FALSE;
+
+  cairo_t *cr = cairo_create (surface);
+  gboolean drawn = draw_handle (handle, name, header, cr, cairo_image_surface_get_width (surface),
+                                cairo_image_surface_get_height (surface), error);
+  cairo_destroy (cr);
+  cairo_surface_flush (surface);
+  g_object_unref (handle);
   return drawn;
 }
