@@ -111,8 +111,8 @@ again_cb (gpointer data)
     g_application_quit (g_application_get_default ());
     return G_SOURCE_REMOVE;
   }
-  /* What arrives without a frame of its own is looked at in the next one. */
-  if (windows && run->asked)
+  /* That the last picture is there is looked at in a frame of its own. */
+  if (windows && run->shown && !sb_pages_view_is_busy (find_pages (windows->data)))
     gtk_widget_queue_draw (windows->data);
   return G_SOURCE_CONTINUE;
 }
