@@ -37,6 +37,11 @@ typedef struct _SbSilhouette SbSilhouette;
 SbSilhouette *sb_silhouette_new (const SbPicture *picture, double width_mm, double height_mm,
                                  const SbSilhouetteParams *params, GCancellable *cancellable,
                                  GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* One whose outlines are known already, from an earlier sb_silhouette_new with the same arguments:
+ * its softness and its artwork's edge. Fast: the picture is measured when a border is grown. */
+SbSilhouette *sb_silhouette_new_known (SbPicture *picture, double width_mm, double height_mm,
+                                       const SbSilhouetteParams *params, double softness,
+                                       SbOutline *artwork) G_GNUC_WARN_UNUSED_RESULT;
 SbSilhouette *sb_silhouette_ref (SbSilhouette *silhouette);
 void sb_silhouette_unref (SbSilhouette *silhouette);
 
@@ -73,12 +78,14 @@ typedef struct _SbGrowth SbGrowth;
 
 SbGrowth *sb_border_grow (SbSilhouette *silhouette, const SbBorderParams *params,
                           GCancellable *cancellable, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* A growth that is known already, from an earlier sb_border_grow of the same silhouette. */
+SbGrowth *sb_growth_new_known (SbSilhouette *silhouette, SbOutline *grown, guint n_islands,
+                               double bridge_mm) G_GNUC_WARN_UNUSED_RESULT;
 SbGrowth *sb_growth_ref (SbGrowth *growth);
 void sb_growth_unref (SbGrowth *growth);
 
 /* The same growth with these changes by hand, and none besides; fast. New. */
-SbGrowth *sb_growth_change (const SbGrowth *growth,
-                            const SbHand *hand) G_GNUC_WARN_UNUSED_RESULT;
+SbGrowth *sb_growth_change (const SbGrowth *growth, const SbHand *hand) G_GNUC_WARN_UNUSED_RESULT;
 
 /* The cut line: outer rings first. */
 SbOutline *sb_growth_get_outline (const SbGrowth *growth);

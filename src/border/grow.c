@@ -178,11 +178,21 @@ grow_outline (SbGrowth *growth, const SbBorderParams *params, GCancellable *canc
   take_outline (growth, hull, tolerance, 0);
 }
 
+static SbGrowth *
+new_growth (SbSilhouette *silhouette)
+{
+  SbGrowth *growth = g_new0 (SbGrowth, 1);
+  g_atomic_ref_count_init (&growth->refs);
+  growth->silhouette = sb_silhouette_ref (silhouette);
+  return growth;
+}
+
 SbGrowth *
 sb_border_grow (SbSilhouette *silhouette, const SbBorderParams *params, GCancellable *cancellable,
                 GError **error)
 {
-  if (g_cancellable_set_error_if_cancelled (cancellable, error))
+  if (g_cancellable_set_error_if_cancelled (cancellable, error) ||
+      !sb_silhouette_measure (silhouette, cancellable, error))
     return NULL;
   SbBorderParams p = *params;
   p.width_mm = CLAMP (p.width_mm, 0, 25);
@@ -190,9 +200,7 @@ sb_border_grow (SbSilhouette *silhouette, const SbBorderParams *params, GCancell
   p.spike_mm = CLAMP (p.spike_mm, 0, 25);
   p.corner_mm = CLAMP (p.corner_mm, 0, 750);
   p.tolerance_um = CLAMP (p.tolerance_um, 0.1, 1000);
-  SbGrowth *growth = g_new0 (SbGrowth, 1);
-  g_atomic_ref_count_init (&growth->refs);
-  growth->silhouette = sb_silhouette_ref (silhouette);
+  SbGrowth *growth = new_growth (silhouette);
   if (p.shape == SB_BORDER_GROWN) {
     grow_outline (growth, &p, cancellable);
   } else {
@@ -209,14 +217,23 @@ sb_border_grow (SbSilhouette *silhouette, const SbBorderParams *params, GCancell
 SbGrowth *
 sb_growth_change (const SbGrowth *growth, const SbHand *hand)
 {
-  SbGrowth *changed = g_new0 (SbGrowth, 1);
-  g_atomic_ref_count_init (&changed->refs);
+  SbGrowth *changed = new_growth (growth->silhouette);
   changed->grown = sb_outline_ref (growth->grown);
   changed->outline = sb_hand_apply (hand, growth->grown, &changed->left_out);
-  changed->silhouette = sb_silhouette_ref (growth->silhouette);
   changed->n_islands = growth->n_islands;
   changed->bridge_mm = growth->bridge_mm;
   return changed;
+}
+
+SbGrowth *
+sb_growth_new_known (SbSilhouette *silhouette, SbOutline *grown, guint n_islands, double bridge_mm)
+{
+  SbGrowth *growth = new_growth (silhouette);
+  growth->grown = sb_outline_ref (grown);
+  growth->outline = sb_outline_ref (grown);
+  growth->n_islands = n_islands;
+  growth->bridge_mm = bridge_mm;
+  return growth;
 }
 
 SbGrowth *

@@ -77,25 +77,70 @@ sb_chain_to_path (const SbChain *chain, gboolean holes)
   return path;
 }
 
-SbSilhouette *
-sb_silhouette_from_coverage (SbCoverage *coverage, double width_mm, double height_mm,
-                             const SbSilhouetteParams *params, GError **error)
+static SbSilhouette *
+new_silhouette (double width_mm, double height_mm, const SbSilhouetteParams *params)
 {
-  SbChain *chain =
-      sb_chain_trace (coverage, width_mm, height_mm, params->threshold, params->speck_mm);
+  SbSilhouette *silhouette = g_new0 (SbSilhouette, 1);
+  g_atomic_ref_count_init (&silhouette->refs);
+  g_mutex_init (&silhouette->chain_lock);
+  g_mutex_init (&silhouette->lock);
+  silhouette->width_mm = width_mm;
+  silhouette->height_mm = height_mm;
+  silhouette->params = *params;
+  return silhouette;
+}
+
+/* Takes over `coverage`. */
+static gboolean
+take_chain (SbSilhouette *silhouette, SbCoverage *coverage, GError **error)
+{
+  const SbSilhouetteParams *params = &silhouette->params;
+  SbChain *chain = sb_chain_trace (coverage, silhouette->width_mm, silhouette->height_mm,
+                                   params->threshold, params->speck_mm);
   sb_coverage_free (coverage);
   if (chain == NULL) {
     g_set_error (error, SB_BORDER_ERROR, SB_BORDER_ERROR_EMPTY,
                  _ ("Nothing in the picture is more than %.0f %% opaque"), params->threshold * 100);
-    return NULL;
+    return FALSE;
   }
-  SbSilhouette *silhouette = g_new0 (SbSilhouette, 1);
-  g_atomic_ref_count_init (&silhouette->refs);
-  g_mutex_init (&silhouette->lock);
-  silhouette->width_mm = width_mm;
-  silhouette->height_mm = height_mm;
   silhouette->chain = chain;
+  silhouette->softness = chain->softness;
+  return TRUE;
+}
+
+SbSilhouette *
+sb_silhouette_from_coverage (SbCoverage *coverage, double width_mm, double height_mm,
+                             const SbSilhouetteParams *params, GError **error)
+{
+  g_autoptr (SbSilhouette) silhouette = new_silhouette (width_mm, height_mm, params);
+  return take_chain (silhouette, coverage, error) ? g_steal_pointer (&silhouette) : NULL;
+}
+
+SbSilhouette *
+sb_silhouette_new_known (SbPicture *picture, double width_mm, double height_mm,
+                         const SbSilhouetteParams *params, double softness, SbOutline *artwork)
+{
+  SbSilhouette *silhouette = new_silhouette (width_mm, height_mm, params);
+  silhouette->picture = sb_picture_ref (picture);
+  silhouette->softness = softness;
+  silhouette->artwork = sb_outline_ref (artwork);
   return silhouette;
+}
+
+gboolean
+sb_silhouette_measure (SbSilhouette *silhouette, GCancellable *cancellable, GError **error)
+{
+  g_mutex_lock (&silhouette->chain_lock);
+  if (silhouette->chain == NULL) {
+    SbCoverage *coverage =
+        sb_coverage_read (silhouette->picture, silhouette->width_mm, silhouette->height_mm,
+                          &silhouette->params, cancellable, error);
+    if (coverage != NULL && take_chain (silhouette, coverage, error))
+      g_clear_pointer (&silhouette->picture, sb_picture_unref);
+  }
+  gboolean measured = silhouette->chain != NULL;
+  g_mutex_unlock (&silhouette->chain_lock);
+  return measured;
 }
 
 SbOutline *
@@ -130,7 +175,7 @@ sb_silhouette_new (const SbPicture *picture, double width_mm, double height_mm,
 double
 sb_silhouette_get_softness (const SbSilhouette *silhouette)
 {
-  return silhouette->chain->softness;
+  return silhouette->softness;
 }
 
 SbSilhouette *
@@ -148,7 +193,9 @@ sb_silhouette_unref (SbSilhouette *silhouette)
   sb_cells_free (silhouette->cells[0]);
   sb_cells_free (silhouette->cells[1]);
   sb_chain_free (silhouette->chain);
+  g_clear_pointer (&silhouette->picture, sb_picture_unref);
   g_clear_pointer (&silhouette->artwork, sb_outline_unref);
+  g_mutex_clear (&silhouette->chain_lock);
   g_mutex_clear (&silhouette->lock);
   g_free (silhouette);
 }

@@ -11,7 +11,12 @@ G_BEGIN_DECLS
 struct _SbSilhouette {
   gatomicrefcount refs;
   double width_mm, height_mm;
-  SbChain *chain;
+  double softness;
+  SbSilhouetteParams params;
+
+  GMutex chain_lock;  /* of the two below */
+  SbChain *chain;     /* NULL until sb_silhouette_measure where the outlines were known before */
+  SbPicture *picture; /* to measure; NULL once the chain is there */
 
   GMutex lock; /* of what follows: made when first wanted */
   SbOutline *artwork;
@@ -22,6 +27,10 @@ struct _SbSilhouette {
 SbSilhouette *sb_silhouette_from_coverage (SbCoverage *coverage, double width_mm, double height_mm,
                                            const SbSilhouetteParams *params,
                                            GError **error) G_GNUC_WARN_UNUSED_RESULT;
+
+/* Sees to it that the chain is there. From any thread. */
+gboolean sb_silhouette_measure (SbSilhouette *silhouette, GCancellable *cancellable,
+                                GError **error);
 
 /* The artwork's own edge as curves, borrowed. */
 SbOutline *sb_silhouette_get_artwork (SbSilhouette *silhouette);

@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "job/known-growth.h"
 #include "picture/hold.h"
 
 /* A picture that states no size is taken at the handbook's good resolution. */
@@ -433,15 +434,16 @@ sb_design_set_hand (SbDesign *design, SbHand *hand)
   design->growth = changed;
 }
 
-/* Grows the border, and changes its outline by hand. */
-static SbGrowth *
-grow (const SbDesign *design, GCancellable *cancellable, GError **error)
+/* Takes over a growth, with the changes by hand. */
+static void
+take_growth (SbDesign *design, SbGrowth *growth)
 {
-  g_autoptr (SbGrowth) growth =
-      sb_border_grow (design->silhouette, &design->border, cancellable, error);
-  if (growth == NULL || design->hand == NULL)
-    return g_steal_pointer (&growth);
-  return sb_growth_change (growth, design->hand);
+  if (growth == NULL || design->hand == NULL) {
+    design->growth = growth;
+    return;
+  }
+  design->growth = sb_growth_change (growth, design->hand);
+  sb_growth_unref (growth);
 }
 
 gboolean
@@ -453,8 +455,20 @@ sb_design_prepare (SbDesign *design, GCancellable *cancellable, GError **error)
   if (design->silhouette == NULL)
     return FALSE;
   if (design->growth == NULL)
-    design->growth = grow (design, cancellable, error);
+    take_growth (design, sb_border_grow (design->silhouette, &design->border, cancellable, error));
   return design->growth != NULL;
+}
+
+void
+sb_design_prepare_known (SbDesign *design, const SbKnownGrowth *known)
+{
+  g_return_if_fail (design->silhouette == NULL && design->growth == NULL);
+
+  design->silhouette =
+      sb_silhouette_new_known (design->picture, design->width_mm, design->height_mm,
+                               &design->silhouette_params, known->softness, known->artwork);
+  take_growth (design, sb_growth_new_known (design->silhouette, known->grown, known->n_islands,
+                                            known->bridge_mm));
 }
 
 SbOutline *

@@ -1,16 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  * Preparing all designs of a job: each is measured on its own, so they go to as many threads as the
- * machine has processors. A picture that several show a part of is decoded once. */
+ * machine has processors. A picture that several show a part of is decoded once, and one whose
+ * outlines are known not at all. */
 #include "config.h"
 
 #include "job/job-json.h"
+#include "job/outline-cache.h"
 #include "picture/hold.h"
 
 typedef struct {
   GCancellable *cancellable;
   GPtrArray *designs;
   GError **errors; /* one for each design */
+  gint n_kept;
 } Task;
 
 static void
@@ -18,7 +21,13 @@ prepare_one (gpointer place, gpointer data)
 {
   Task *task = data;
   guint i = GPOINTER_TO_UINT (place) - 1;
-  sb_design_prepare (task->designs->pdata[i], task->cancellable, &task->errors[i]);
+  SbDesign *design = task->designs->pdata[i];
+
+  if (sb_outline_cache_take (design) ||
+      !sb_design_prepare (design, task->cancellable, &task->errors[i]))
+    return;
+  sb_outline_cache_keep (design);
+  g_atomic_int_inc (&task->n_kept);
 }
 
 static void
@@ -36,7 +45,7 @@ gboolean
 sb_designs_prepare (GPtrArray *designs, GCancellable *cancellable, GError **error)
 {
   g_autofree GError **errors = g_new0 (GError *, designs->len);
-  Task task = {cancellable, designs, errors};
+  Task task = {cancellable, designs, errors, 0};
   for_shared_pictures (designs, sb_picture_hold);
   GThreadPool *pool =
       g_thread_pool_new (prepare_one, &task, (int)g_get_num_processors (), FALSE, NULL);
@@ -44,6 +53,8 @@ sb_designs_prepare (GPtrArray *designs, GCancellable *cancellable, GError **erro
     g_thread_pool_push (pool, GUINT_TO_POINTER (i + 1), NULL);
   g_thread_pool_free (pool, FALSE, TRUE);
   for_shared_pictures (designs, sb_picture_release);
+  if (task.n_kept > 0)
+    sb_outline_cache_tidy (SB_OUTLINE_CACHE_MOST_BYTES);
 
   gboolean ok = TRUE;
   for (guint i = 0; i < designs->len; i++) {
