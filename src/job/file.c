@@ -235,6 +235,7 @@ load (const char *path, GCancellable *cancellable, GError **error)
   g_autoptr (SbState) state = sb_job_json_read (text, length, find_artwork, &container, error);
   if (state == NULL || !sb_designs_prepare (state->designs, cancellable, error))
     return NULL;
+  sb_designs_keep (state->designs);
   return g_steal_pointer (&state);
 }
 

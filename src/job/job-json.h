@@ -40,5 +40,7 @@ SbState *sb_job_json_read (const char *text, gsize length, SbArtworkFind find, g
 
 /* Prepares all designs, several at a time. The first error in the order of the designs is told. */
 gboolean sb_designs_prepare (GPtrArray *designs, GCancellable *cancellable, GError **error);
+/* Keeps the outlines of prepared designs, for the next sb_designs_prepare on this machine. */
+void sb_designs_keep (GPtrArray *designs);
 
 G_END_DECLS

@@ -183,26 +183,26 @@ sb_outline_cache_take (SbDesign *design)
   return TRUE;
 }
 
-void
+gboolean
 sb_outline_cache_keep (const SbDesign *design)
 {
   guint8 key[SB_GROWTH_KEY_BYTES];
 
   if (!find_key (design, key))
-    return;
+    return FALSE;
   g_autofree char *path = get_path (key);
   g_autofree char *folder = get_folder ();
   if (g_access (path, F_OK) == 0 || g_mkdir_with_parents (folder, 0700) != 0)
-    return;
+    return FALSE;
   g_auto (SbKnownGrowth) known = sb_known_growth_of (design);
   g_autoptr (GBytes) bytes = sb_known_growth_write (&known, key);
   gsize length;
   const char *data = g_bytes_get_data (bytes, &length);
   /* Renamed into place, but not synced: a checksum tells what a crash has left. */
-  if (length <= SB_GROWTH_MOST_BYTES)
-    g_file_set_contents_full (path, data, (gssize)length,
-                              G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_ONLY_EXISTING,
-                              0600, NULL);
+  return length <= SB_GROWTH_MOST_BYTES &&
+         g_file_set_contents_full (
+             path, data, (gssize)length,
+             G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_ONLY_EXISTING, 0600, NULL);
 }
 
 typedef struct {

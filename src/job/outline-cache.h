@@ -18,8 +18,8 @@ G_BEGIN_DECLS
 /* Prepares a design, of which nothing is measured yet, when its outlines are known. */
 gboolean sb_outline_cache_take (SbDesign *design);
 
-/* Keeps the outlines of a prepared design, unless they are kept already. */
-void sb_outline_cache_keep (const SbDesign *design);
+/* Keeps the outlines of a prepared design. FALSE where they are kept already or cannot be. */
+gboolean sb_outline_cache_keep (const SbDesign *design);
 
 /* Removes what is too much. */
 void sb_outline_cache_tidy (gint64 most_bytes);

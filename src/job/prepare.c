@@ -13,7 +13,6 @@ typedef struct {
   GCancellable *cancellable;
   GPtrArray *designs;
   GError **errors; /* one for each design */
-  gint n_kept;
 } Task;
 
 static void
@@ -23,11 +22,8 @@ prepare_one (gpointer place, gpointer data)
   guint i = GPOINTER_TO_UINT (place) - 1;
   SbDesign *design = task->designs->pdata[i];
 
-  if (sb_outline_cache_take (design) ||
-      !sb_design_prepare (design, task->cancellable, &task->errors[i]))
-    return;
-  sb_outline_cache_keep (design);
-  g_atomic_int_inc (&task->n_kept);
+  if (!sb_outline_cache_take (design))
+    sb_design_prepare (design, task->cancellable, &task->errors[i]);
 }
 
 static void
@@ -41,11 +37,22 @@ for_shared_pictures (GPtrArray *designs, void (*func) (SbPicture *))
   }
 }
 
+void
+sb_designs_keep (GPtrArray *designs)
+{
+  guint n_new = 0;
+
+  for (guint i = 0; i < designs->len; i++)
+    n_new += sb_outline_cache_keep (designs->pdata[i]);
+  if (n_new > 0)
+    sb_outline_cache_tidy (SB_OUTLINE_CACHE_MOST_BYTES);
+}
+
 gboolean
 sb_designs_prepare (GPtrArray *designs, GCancellable *cancellable, GError **error)
 {
   g_autofree GError **errors = g_new0 (GError *, designs->len);
-  Task task = {cancellable, designs, errors, 0};
+  Task task = {cancellable, designs, errors};
   for_shared_pictures (designs, sb_picture_hold);
   GThreadPool *pool =
       g_thread_pool_new (prepare_one, &task, (int)g_get_num_processors (), FALSE, NULL);
@@ -53,8 +60,6 @@ sb_designs_prepare (GPtrArray *designs, GCancellable *cancellable, GError **erro
     g_thread_pool_push (pool, GUINT_TO_POINTER (i + 1), NULL);
   g_thread_pool_free (pool, FALSE, TRUE);
   for_shared_pictures (designs, sb_picture_release);
-  if (task.n_kept > 0)
-    sb_outline_cache_tidy (SB_OUTLINE_CACHE_MOST_BYTES);
 
   gboolean ok = TRUE;
   for (guint i = 0; i < designs->len; i++) {

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 
 #include "job/file.h"
+#include "job/job-json.h"
 #include "output/export.h"
 #include "window/desk/document.h"
 
@@ -195,6 +196,7 @@ save_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cance
     /* A job is worth more than its thumbnail: without one it is saved all the same. */
     g_autoptr (GBytes) thumbnail = sb_export_thumbnail (save->state, THUMBNAIL_PX, NULL);
     if (sb_job_file_save (save->state, path, thumbnail, &error)) {
+      sb_designs_keep (save->state->designs);
       g_task_return_boolean (task, TRUE);
       return;
     }

@@ -202,6 +202,64 @@ zipped (const void *data, gsize size)
   return g_memory_output_stream_steal_as_bytes (G_MEMORY_OUTPUT_STREAM (out));
 }
 
+/* How many pixels of the coverage are not those of the drawing with all its layers. */
+static guint
+count_differences (const char *text)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SbPicture) picture = open_svg (text, &error);
+  ck_assert_msg (picture != NULL, "%s", error ? error->message : "");
+  cairo_surface_t *whole = cairo_image_surface_create (CAIRO_FORMAT_A8, 400, 400);
+  cairo_surface_t *coverage = cairo_image_surface_create (CAIRO_FORMAT_A8, 400, 400);
+  cairo_t *cr = cairo_create (whole);
+  guint n = 0, covered = 0;
+
+  ck_assert (sb_picture_draw_vector (picture, cr, 400, 400, &error));
+  ck_assert (sb_picture_draw_coverage (picture, coverage, &error));
+  cairo_destroy (cr);
+  cairo_surface_flush (whole);
+  const guint8 *a = cairo_image_surface_get_data (whole);
+  const guint8 *b = cairo_image_surface_get_data (coverage);
+  for (int i = 0; i < 400 * 400; i++) {
+    n += a[i] != b[i];
+    covered += b[i] > 0;
+  }
+  ck_assert_uint_gt (covered, 0);
+  cairo_surface_destroy (whole);
+  cairo_surface_destroy (coverage);
+  return n;
+}
+
+START_TEST (test_coverage_has_all_layers)
+{
+  const char *const inside[] = {
+      /* where the artwork is opaque */
+      "<circle cx='50' cy='50' r='20' fill='#fff' opacity='.4'/>",
+      "<g style='opacity:0.5'><circle cx='50' cy='50' r='20'/></g>",
+      /* beside it, and across its edge */
+      "<circle cx='5' cy='5' r='4' opacity='.6'/>",
+      "<circle cx='5' cy='5' r='4' opacity='0'/>",
+      "<circle cx='50' cy='12' r='9' style='opacity : .3'/>",
+      "<circle cx='50' cy='10' r='0.3' opacity='0.5'/>",
+      /* what takes part of it away, or adds to it */
+      "<g opacity='.5'><rect width='9' height='9'/></g><circle cx='4' cy='4' r='3' opacity='1'/>",
+      "<mask id='m'><rect width='7' height='7' fill='#fff'/></mask>"
+      "<rect width='9' height='9' mask='url(#m)'/>",
+      "<filter id='f'><feGaussianBlur stdDeviation='2'/></filter>"
+      "<circle cx='8' cy='8' r='4' filter='url(#f)'/>",
+      "<style>.pale { opacity: .25 }</style><rect class='pale' width='9' height='9'/>",
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (inside); i++) {
+    g_autofree char *text =
+        g_strdup_printf (SVG "width='10mm' height='10mm' viewBox='0 0 100 100'>"
+                             "<circle cx='50' cy='50' r='40' fill='#a33'/>%s</svg>",
+                         inside[i]);
+    ck_assert_msg (count_differences (text) == 0, "%u", i);
+  }
+}
+END_TEST
+
 START_TEST (test_compressed)
 {
   const char *text = SVG "width='10mm' height='20mm'><rect width='9' height='9'/></svg>";
@@ -244,6 +302,7 @@ main (void)
   tcase_add_test (tcase, test_entities_do_not_explode);
   tcase_add_test (tcase, test_embedded_pictures);
   tcase_add_test (tcase, test_nothing_outside_is_loaded);
+  tcase_add_test (tcase, test_coverage_has_all_layers);
   tcase_add_test (tcase, test_compressed);
   suite_add_tcase (suite, tcase);
   return sb_run_suite (suite);
