@@ -40,8 +40,8 @@ def own_screen(screen="1440x900"):
     # The server itself finds a number that is free: several tests may run at once.
     reading, writing = os.pipe()
     server = subprocess.Popen(["Xvfb", "-displayfd", str(writing), "-screen", "0", f"{screen}x24",
-                               "-extension", "MIT-SHM", "-r", "-nolisten", "tcp"], pass_fds=[writing],
-                              stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+                               "-extension", "MIT-SHM", "-r", "-noreset", "-nolisten", "tcp"],
+                              pass_fds=[writing], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
     os.close(writing)
     number = b""
     while not number.endswith(b"\n"):
@@ -231,6 +231,13 @@ class App:
         if hold:
             hold()
         Hand.do("mouseup 1")
+
+    def creep(self, x, y):
+        """Goes on by a few pixels, as a hand does that is still: a drag between programs begins
+        with the next event."""
+        for step in range(12):
+            Hand.do("mousemove", x + step % 2, y)
+            time.sleep(0.05)
 
     def key(self, *keys):
         for key in keys:

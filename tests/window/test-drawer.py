@@ -4,10 +4,11 @@
 import os
 import struct
 import subprocess
+import time
 import zlib
 
 import driver
-from driver import App, folder, pieces, read_job, wait
+from driver import App, folder, pieces, read_job, run, wait
 from jobs import art, job_with_piece, new_job
 
 
@@ -240,6 +241,41 @@ def test_a_design_is_dragged_to_another_program():
     app.stop()
 
 
+def test_a_piece_is_dragged_to_another_program_and_back():
+    path = job_with_piece("piece-out.stickleback")
+    app = App(path)
+    before, = pieces(read_job(path))
+    taken = os.path.join(folder(), "piece.png")
+    target = subprocess.Popen([os.environ["SB_TEST_DRAG_SOURCE"], "--take", taken])
+    window, = wait("the other program", lambda: app.window_ids("drag target"))
+    run("xdotool", "windowmove", "--sync", window, "1375", "300")  # beside ours
+    piece = app.find("tomato, piece 1", begins=True)
+    app.drag(piece, (1400, 320), hold=lambda: app.creep(1400, 320))
+    wait("the picture", lambda: os.path.exists(taken) and os.path.getsize(taken) > 0)
+    with open(taken, "rb") as file:
+        assert file.read(4) == b"\x89PNG"
+    assert not app.is_modified(), "the piece itself stays where it lay"
+
+    x, y = app.centre(piece)
+
+    def come_back():
+        app.creep(1400, y)
+        for back in range(1400, x, -20):
+            driver.Hand.do("mousemove", back, y + 60)
+            time.sleep(0.03)
+        app.creep(x, y + 60)
+    app.drag((x, y), (1400, y), hold=come_back)
+    wait("the move", app.is_modified)
+    target.kill()
+    target.wait()
+    run("xdotool", "windowfocus", "--sync", app.window_ids("piece-out")[0])
+    after, = pieces(app.save(path))
+    assert after["y_um"] > before["y_um"] + 5000 and after["id"] == before["id"], (before, after)
+    app.key("ctrl+z")
+    wait("undone", lambda: pieces(app.save(path)) == [before])
+    app.stop()
+
+
 def test_replaced_artwork_keeps_width_and_pieces():
     path = job_with_piece("replace.stickleback")
     before = read_job(path)
@@ -265,4 +301,5 @@ driver.main(test_search_finds_by_part_of_the_name, test_rename_and_undo,
             test_files_dropped_on_the_page_lie_there, test_a_picture_is_pasted,
             test_a_pasted_drawing_stays_a_drawing,
             test_a_copied_piece_is_a_picture_for_other_programs,
-            test_a_design_is_dragged_to_another_program, test_replaced_artwork_keeps_width_and_pieces)
+            test_a_design_is_dragged_to_another_program,
+            test_a_piece_is_dragged_to_another_program_and_back, test_replaced_artwork_keeps_width_and_pieces)

@@ -8,4 +8,4 @@ if ! command -v xvfb-run >/dev/null || ! command -v xdotool >/dev/null; then
 fi
 # Without GL its drivers stay unloaded, which leak a little of their own.
 [ "${GSK_RENDERER:-}" = gl ] || export GDK_DEBUG=gl-disable
-exec xvfb-run -a -s "-screen 0 ${SCREEN:-1600x1000}x24 -extension MIT-SHM -r" "$@"
+exec xvfb-run -a -s "-screen 0 ${SCREEN:-1600x1000}x24 -extension MIT-SHM -r -noreset" "$@"

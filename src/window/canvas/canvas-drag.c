@@ -13,6 +13,7 @@
 #define EDGE_PX 16 /* this near the view's edge a drag scrolls */
 
 static void update (SbDrag *drag);
+static void give_up (SbDrag *drag);
 
 static SbDrag *
 get_drag (SbPagesView *view)
@@ -286,6 +287,17 @@ begin_cb (SbDrag *drag, double x, double y, GtkGestureDrag *gesture)
 }
 
 static void
+reset_controllers (GtkWidget *widget)
+{
+  g_autoptr (GListModel) all = gtk_widget_observe_controllers (widget);
+
+  for (guint i = 0; i < g_list_model_get_n_items (all); i++) {
+    g_autoptr (GtkEventController) controller = g_list_model_get_item (all, i);
+    gtk_event_controller_reset (controller);
+  }
+}
+
+static void
 update_cb (SbDrag *drag, double dx, double dy, GtkGestureDrag *gesture)
 {
   if (drag->mode == SB_DRAG_NONE)
@@ -296,6 +308,12 @@ update_cb (SbDrag *drag, double dx, double dy, GtkGestureDrag *gesture)
     return;
   if (!drag->moved)
     begin_moving (drag);
+  if (sb_drag_is_outside (drag)) {
+    sb_drag_go_out (drag);
+    give_up (drag);
+    reset_controllers (GTK_WIDGET (drag->view)); /* the release goes elsewhere */
+    return;
+  }
   update (drag);
 }
 

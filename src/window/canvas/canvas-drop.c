@@ -50,70 +50,73 @@ fit_changed_cb (gpointer fit, gpointer view)
 }
 
 static void
-update_fit (Drop *drop, SbDesign *design, guint page)
+update_fit (Drop *drop, SbDesign *design, const SbPiece *held, guint page)
 {
   SbState *state = sb_job_get_settled_state (sb_pages_view_get_job (drop->view));
   const SbPalette *palette = sb_palette_get (GTK_WIDGET (drop->view));
+  guint n_except = held->id ? 1 : 0;
 
   if (drop->fit && drop->fit_design == design && drop->fit_state == state &&
       sb_fit_area_get_page (drop->fit) == page)
     return;
   forget_fit (drop);
-  drop->fit = sb_fit_area_new (state, page, design, 0, NULL, 0, palette);
-  sb_fit_area_look_further (drop->fit, state, 0, TRUE, NULL, 0, palette, fit_changed_cb,
-                            drop->view);
+  drop->fit = sb_fit_area_new (state, page, design, held->turn, &held->id, n_except, palette);
+  sb_fit_area_look_further (drop->fit, state, held->turn, !held->id, &held->id, n_except, palette,
+                            fit_changed_cb, drop->view);
   drop->fit_design = design;
   drop->fit_state = sb_state_ref (state);
   sb_pages_view_set_fit (drop->view, drop->fit);
 }
 
-/* Where a design that is held at `at` comes to lie: upright where it can, else in another turn that
+/* Where what is held comes to lie: as it is turned where it can; a design else in another turn that
  * has room near there. */
-static SbPiece
-snap (Drop *drop, SbDesign *design, guint page, SbIPoint at)
+static void
+snap (Drop *drop, SbDesign *design, guint page, SbPiece *held)
 {
   SbPagesView *view = drop->view;
   SbState *state = sb_job_get_settled_state (sb_pages_view_get_job (view));
   g_autoptr (SbSnapCache) cache = sb_snap_cache_new ();
-  g_autoptr (GHashTable) none = g_hash_table_new (NULL, NULL);
+  g_autoptr (GHashTable) moving = g_hash_table_new (NULL, NULL);
   g_autoptr (GArray) guides = g_array_new (FALSE, FALSE, sizeof (SbSnapGuide));
-  SbPiece piece = {.design_id = design->id, .at = at};
-  g_autoptr (SbPolygon) shape = sb_piece_get_outline (design, &piece);
+  g_autoptr (SbPolygon) shape = sb_piece_get_outline (design, held);
   SbSnapQuery query = {
       .state = state,
       .page = page,
-      .moving = none,
+      .moving = moving,
       .shape = shape,
       .whole = TRUE,
       .reach_um = SNAP_PX * SB_UM_PER_MM / sb_pages_view_get_layout (view)->scale,
   };
+  if (held->id)
+    g_hash_table_add (moving, GUINT_TO_POINTER (held->id));
   SbIPoint by = sb_snap_find (&query, cache, guides);
 
   sb_marks_set_guides (sb_pages_view_get_marks (view), page,
                        (const SbSnapGuide *)(void *)guides->data, guides->len);
-  piece.at = (SbIPoint){at.x + by.x, at.y + by.y};
-  update_fit (drop, design, page);
+  held->at = (SbIPoint){held->at.x + by.x, held->at.y + by.y};
+  update_fit (drop, design, held, page);
   SbIPoint nearest;
   if (sb_snap_is_clear (&query, cache, by))
-    return piece;
-  if (sb_fit_area_find_near (drop->fit, piece.at, query.reach_um, &nearest) ||
-      sb_fit_area_find_turn (drop->fit, piece.at, query.reach_um, &nearest, &piece.turn))
-    piece.at = nearest;
-  return piece;
+    return;
+  if (sb_fit_area_find_near (drop->fit, held->at, query.reach_um, &nearest) ||
+      (!held->id &&
+       sb_fit_area_find_turn (drop->fit, held->at, query.reach_um, &nearest, &held->turn)))
+    held->at = nearest;
 }
 
 static char *
-tell (Drop *drop, const SbPiece *piece)
+tell (Drop *drop, const SbPiece *held)
 {
-  if (piece->turn == 0)
-    return sb_fit_area_tell (drop->fit, piece->at, sb_pages_view_get_unit (drop->view));
+  if (held->id || held->turn == 0)
+    return sb_fit_area_tell (drop->fit, held->at, sb_pages_view_get_unit (drop->view));
   /* Translators: of a sticker dragged to where it has room in another turn only */
-  return g_strdup_printf (_ ("fits here turned by %d°"), piece->turn / 1000);
+  return g_strdup_printf (_ ("fits here turned by %d°"), held->turn / 1000);
 }
 
-/* The design that is dragged, when it is of this window's job. */
+/* The design that is dragged, when it is of this window's job, and the piece that is held: a new
+ * one, without id, or one that came back into the window. */
 static SbDesign *
-get_design (Drop *drop, const GValue *value)
+get_held (Drop *drop, const GValue *value, SbPiece *held)
 {
   SbJob *job = sb_pages_view_get_job (drop->view);
 
@@ -122,7 +125,10 @@ get_design (Drop *drop, const GValue *value)
   const SbDesignDrag *drag = g_value_get_boxed (value);
   if (!drag || drag->job != job)
     return NULL;
-  return sb_state_get_design (sb_job_get_settled_state (job), drag->design_id);
+  SbState *state = sb_job_get_settled_state (job);
+  const SbPiece *piece = drag->piece_id ? sb_state_get_piece (state, drag->piece_id, NULL) : NULL;
+  *held = piece ? *piece : (SbPiece){.design_id = drag->design_id};
+  return sb_state_get_design (state, held->design_id);
 }
 
 static void
@@ -139,32 +145,43 @@ clear (Drop *drop)
 static GdkDragAction
 motion_cb (Drop *drop, double x, double y, GtkDropTarget *target)
 {
-  SbDesign *design = get_design (drop, gtk_drop_target_get_value (target));
+  SbPiece held;
+  SbDesign *design = get_held (drop, gtk_drop_target_get_value (target), &held);
   guint page;
 
   if (!sb_pages_view_get_job (drop->view))
     return 0;
   if (design) {
-    SbIPoint at = find_place (drop->view, x, y, &page);
-    SbPiece piece = snap (drop, design, page, at);
-    g_autofree char *told = tell (drop, &piece);
-    sb_marks_set_ghost (sb_pages_view_get_marks (drop->view), design, page, piece.at, piece.turn);
+    held.at = find_place (drop->view, x, y, &page);
+    snap (drop, design, page, &held);
+    g_autofree char *told = tell (drop, &held);
+    sb_marks_set_ghost (sb_pages_view_get_marks (drop->view), design, page, held.at, held.turn);
     sb_marks_set_told (sb_pages_view_get_marks (drop->view), told);
   }
   return GDK_ACTION_COPY;
 }
 
+/* A piece that came back lies where it was let go of. */
+static SbState *
+move (SbState *state, guint page, const SbPiece *piece)
+{
+  g_autoptr (SbState) moved = sb_edit_set_pieces (state, piece, 1);
+
+  return sb_edit_move_pieces_to_page (moved, &piece->id, 1, page);
+}
+
 static void
-place (Drop *drop, SbDesign *design, double x, double y)
+place (Drop *drop, SbDesign *design, SbPiece held, double x, double y)
 {
   SbJob *job = sb_pages_view_get_job (drop->view);
   SbState *state = sb_job_get_settled_state (job);
-  guint page, id;
-  SbIPoint at = find_place (drop->view, x, y, &page);
-  SbPiece piece = snap (drop, design, page, at);
-  g_autofree char *name = g_strdup_printf (_ ("Place %s"), design->name);
+  guint page, id = held.id;
 
-  sb_job_edit (job, sb_edit_add_piece (state, page, piece, &id), name, NULL);
+  held.at = find_place (drop->view, x, y, &page);
+  snap (drop, design, page, &held);
+  g_autofree char *name = g_strdup_printf (id ? _ ("Move %s") : _ ("Place %s"), design->name);
+  sb_job_edit (job, id ? move (state, page, &held) : sb_edit_add_piece (state, page, held, &id),
+               name, NULL);
   sb_selection_set_piece (sb_pages_view_get_selection (drop->view), id);
   SbPieceView *view = sb_pages_view_find (drop->view, id);
   if (view)
@@ -174,10 +191,11 @@ place (Drop *drop, SbDesign *design, double x, double y)
 static gboolean
 drop_cb (Drop *drop, const GValue *value, double x, double y)
 {
-  SbDesign *design = get_design (drop, value);
+  SbPiece held;
+  SbDesign *design = get_held (drop, value, &held);
 
   if (design)
-    place (drop, design, x, y);
+    place (drop, design, held, x, y);
   clear (drop);
   if (design || !sb_pages_view_get_job (drop->view))
     return design != NULL;

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * What canvas-drag.c, drag-move.c, drag-turn.c and drag-resize.c share. */
+ * What canvas-drag.c, drag-move.c, drag-out.c, drag-turn.c and drag-resize.c share. */
 #pragma once
 
 #include "window/canvas/canvas-drag.h"
@@ -61,6 +61,11 @@ void sb_drag_collect_starts (SbDrag *drag);
 void sb_drag_begin_move (SbDrag *drag);
 void sb_drag_update_move (SbDrag *drag);
 void sb_drag_end_move (SbDrag *drag);
+
+/* drag-out.c: whether a piece is held past the window's edge; and from there it is a drag between
+ * programs, of the piece that was grabbed. */
+gboolean sb_drag_is_outside (SbDrag *drag);
+void sb_drag_go_out (SbDrag *drag);
 
 /* drag-turn.c */
 void sb_drag_update_turn (SbDrag *drag);

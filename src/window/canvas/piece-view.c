@@ -158,6 +158,9 @@ sb_piece_view_init (SbPieceView *self)
   self->stretch = 1;
   self->baked_stretch = 1;
   gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
+  /* The pages view has the pointer: a piece that a drag takes out of sight is unmapped, and events
+   * that were its own would be lost. */
+  gtk_widget_set_can_target (GTK_WIDGET (self), FALSE);
 }
 
 GtkWidget *

@@ -28,7 +28,7 @@ drag_prepare_cb (GtkDragSource *source, double x, double y, SbDrawer *self)
 {
   GtkWidget *row = gtk_event_controller_get_widget (GTK_EVENT_CONTROLLER (source));
   g_autoptr (SbDesignDrag) drag = sb_design_drag_new (
-      sb_desk_get_job (self->desk), sb_design_row_get_design_id (SB_DESIGN_ROW (row)));
+      sb_desk_get_job (self->desk), sb_design_row_get_design_id (SB_DESIGN_ROW (row)), 0);
 
   /* Other programs get the sticker's picture. */
   GdkContentProvider *both[] = {
@@ -97,7 +97,7 @@ order_drop_cb (GtkDropTarget *target, const GValue *value, double x, double y, S
   GtkListBoxRow *row = row_at (self, y, &after);
 
   mark_row (self, NULL, FALSE);
-  if (!row || drag->job != sb_desk_get_job (self->desk))
+  if (!row || drag->piece_id || drag->job != sb_desk_get_job (self->desk))
     return FALSE;
   SbDesign *design = sb_state_get_design (state, drag->design_id);
   SbDesign *there = sb_design_row_get_design (SB_DESIGN_ROW (row));
