@@ -10,6 +10,7 @@
 #include "window/canvas/free-spots.h"
 #include "window/canvas/page-paint.h"
 #include "window/canvas/pages-view-private.h"
+#include "window/parts/renderer.h"
 
 /* Rebaking waits until a zoom has come to rest; until then the old textures are scaled. */
 #define BAKE_DELAY_MS 120
@@ -256,22 +257,87 @@ make_fit (SbPagesView *self)
   return gtk_snapshot_free_to_node (snapshot);
 }
 
-static void
-append_pieces (SbPagesView *self, GtkSnapshot *snapshot)
+static gboolean
+is_lifted (SbPagesView *self, SbPieceView *view)
 {
-  g_autoptr (GPtrArray) lifted = g_ptr_array_new ();
-  GtkSnapshot *layer = gtk_snapshot_new ();
+  return self->lifted &&
+         sb_selection_contains (self->selection, sb_piece_view_get_piece (view)->id);
+}
 
-  for (guint i = 0; i < self->drawn->len; i++) {
-    SbPieceView *view = self->drawn->pdata[i];
-    if (self->lifted && sb_selection_contains (self->selection, sb_piece_view_get_piece (view)->id))
-      g_ptr_array_add (lifted, view);
-    else
-      gtk_widget_snapshot_child (GTK_WIDGET (self), GTK_WIDGET (view), layer);
+static void
+append_pieces (SbPagesView *self, gboolean lifted, GtkSnapshot *snapshot)
+{
+  for (guint i = 0; i < self->drawn->len; i++)
+    if (is_lifted (self, self->drawn->pdata[i]) == lifted)
+      gtk_widget_snapshot_child (GTK_WIDGET (self), self->drawn->pdata[i], snapshot);
+}
+
+static GskRenderNode *
+make_piece (SbPagesView *self, GtkWidget *view)
+{
+  GtkSnapshot *snapshot = gtk_snapshot_new ();
+
+  gtk_widget_snapshot_child (GTK_WIDGET (self), view, snapshot);
+  return gtk_snapshot_free_to_node (snapshot);
+}
+
+static void
+unref_node (gpointer node)
+{
+  if (node)
+    gsk_render_node_unref (node);
+}
+
+/* Where the ground is opaque. */
+static cairo_region_t *
+find_paper (SbPagesView *self)
+{
+  cairo_region_t *paper = cairo_region_create ();
+
+  for (guint i = 0; i < self->layout.n_pages; i++) {
+    SbPoint a = sb_pages_layout_to_view (&self->layout, i, 0, 0);
+    SbPoint b = sb_pages_layout_to_view (&self->layout, i, self->layout.page_width,
+                                         self->layout.page_height);
+    int x = (int)ceil (a.x), y = (int)ceil (a.y);
+    cairo_rectangle_int_t page = {x, y, (int)floor (b.x) - x, (int)floor (b.y) - y};
+    cairo_region_union_rectangle (paper, &page);
   }
-  for (guint i = 0; i < lifted->len; i++)
-    gtk_widget_snapshot_child (GTK_WIDGET (self), lifted->pdata[i], layer);
-  take_layer (snapshot, layer);
+  return paper;
+}
+
+/* The ground, where the dragged piece fits, and the pieces that rest. */
+static void
+append_still (SbPagesView *self, GtkSnapshot *snapshot)
+{
+  g_autoptr (GPtrArray) nodes = g_ptr_array_new_with_free_func (unref_node);
+  cairo_region_t *paper = find_paper (self);
+
+  g_ptr_array_add (nodes, self->ground ? gsk_render_node_ref (self->ground) : NULL);
+  g_ptr_array_add (nodes, self->fit_node ? gsk_render_node_ref (self->fit_node) : NULL);
+  for (guint i = 0; i < self->drawn->len; i++)
+    if (!is_lifted (self, self->drawn->pdata[i]))
+      g_ptr_array_add (nodes, make_piece (self, self->drawn->pdata[i]));
+  sb_still_append (self->still, GTK_WIDGET (self), snapshot, nodes, paper);
+  cairo_region_destroy (paper);
+}
+
+/* Cairo compares frames by their layers; with OpenGL those that stay become one. Pages that carry a
+ * layout have their pictures between the layers. */
+static void
+append_page (SbPagesView *self, GtkSnapshot *snapshot)
+{
+  GtkSnapshot *pieces = gtk_snapshot_new ();
+
+  if (sb_renderer_is_cairo (GTK_WIDGET (self)) || g_hash_table_size (self->laid) > 0) {
+    append_layer (snapshot, self->ground);
+    append_laid (self, snapshot);
+    append_layer (snapshot, self->fit_node);
+    append_pieces (self, FALSE, pieces);
+  } else {
+    append_still (self, snapshot);
+  }
+  append_pieces (self, TRUE, pieces);
+  take_layer (snapshot, pieces);
 }
 
 void
@@ -292,10 +358,7 @@ sb_pages_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   if (!self->fit_node && self->fit)
     self->fit_node = make_fit (self);
 
-  append_layer (snapshot, self->ground);
-  append_laid (self, snapshot);
-  append_layer (snapshot, self->fit_node);
-  append_pieces (self, snapshot);
+  append_page (self, snapshot);
   append_layer (snapshot, self->strip);
   append_layer (snapshot, self->spots);
   append_child (self, self->marks, snapshot);

@@ -5,6 +5,7 @@
 
 #include "window/canvas/finding-plate.h"
 #include "window/canvas/pages-view.h"
+#include "window/canvas/still.h"
 
 G_BEGIN_DECLS
 
@@ -36,6 +37,7 @@ struct _SbPagesView {
   guint told_source;
 
   GskRenderNode *ground; /* below the pieces; NULL when it has to be made */
+  SbStill *still;        /* of the ground and the pieces that rest, for OpenGL */
   GskRenderNode *strip;  /* above them */
   GskRenderNode *spots;  /* above those */
   GArray *free_spots;    /* SbIBox a page, that it shows */

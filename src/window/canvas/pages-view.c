@@ -145,6 +145,13 @@ sb_pages_view_css_changed (GtkWidget *widget, GtkCssStyleChange *change)
 }
 
 static void
+sb_pages_view_unrealize (GtkWidget *widget)
+{
+  sb_still_clear (SB_PAGES_VIEW (widget)->still);
+  GTK_WIDGET_CLASS (sb_pages_view_parent_class)->unrealize (widget);
+}
+
+static void
 sb_pages_view_dispose (GObject *object)
 {
   SbPagesView *self = SB_PAGES_VIEW (object);
@@ -169,6 +176,7 @@ sb_pages_view_dispose (GObject *object)
   g_clear_pointer (&self->drawn, g_ptr_array_unref);
   g_clear_pointer (&self->stretches, g_hash_table_unref);
   g_clear_pointer (&self->ground, gsk_render_node_unref);
+  g_clear_pointer (&self->still, sb_still_free);
   g_clear_pointer (&self->strip, gsk_render_node_unref);
   g_clear_pointer (&self->spots, gsk_render_node_unref);
   g_clear_pointer (&self->free_spots, g_array_unref);
@@ -190,6 +198,7 @@ sb_pages_view_class_init (SbPagesViewClass *klass)
   widget_class->snapshot = sb_pages_view_snapshot;
   widget_class->focus = sb_pages_view_focus;
   widget_class->css_changed = sb_pages_view_css_changed;
+  widget_class->unrealize = sb_pages_view_unrealize;
 
   g_object_class_override_property (object_class, PROP_HADJUSTMENT, "hadjustment");
   g_object_class_override_property (object_class, PROP_VADJUSTMENT, "vadjustment");
@@ -209,6 +218,7 @@ sb_pages_view_init (SbPagesView *self)
 {
   self->views = g_hash_table_new (NULL, NULL);
   self->laid = sb_laid_pages_new ();
+  self->still = sb_still_new ();
   self->drawn = g_ptr_array_new ();
   self->free_spots = g_array_new (FALSE, TRUE, sizeof (SbIBox));
   self->layout.scale = 1;

@@ -66,3 +66,12 @@ sb_renderer_init_gtk (void)
     take_cairo ();
   return TRUE;
 }
+
+gboolean
+sb_renderer_is_cairo (GtkWidget *widget)
+{
+  GtkNative *native = gtk_widget_get_native (widget);
+  GskRenderer *renderer = native ? gtk_native_get_renderer (native) : NULL;
+
+  return renderer && G_TYPE_CHECK_INSTANCE_TYPE (renderer, GSK_TYPE_CAIRO_RENDERER);
+}

@@ -17,4 +17,7 @@ gboolean sb_renderer_init_gtk (void);
 /* Whether the display's OpenGL is drawn by the processor. FALSE where there is none. */
 gboolean sb_renderer_is_gl_software (GdkDisplay *display);
 
+/* Whether cairo draws the window that the widget is in. */
+gboolean sb_renderer_is_cairo (GtkWidget *widget);
+
 G_END_DECLS

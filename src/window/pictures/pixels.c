@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
+#include "window/parts/renderer.h"
 #include "window/pictures/pixels.h"
 
 struct _SbPixels {
@@ -70,15 +71,6 @@ sb_pixels_get_texture (SbPixels *pixels)
   return pixels->texture;
 }
 
-static gboolean
-is_software (GtkWidget *widget)
-{
-  GtkNative *native = gtk_widget_get_native (widget);
-  GskRenderer *renderer = native ? gtk_native_get_renderer (native) : NULL;
-
-  return renderer && G_TYPE_CHECK_INSTANCE_TYPE (renderer, GSK_TYPE_CAIRO_RENDERER);
-}
-
 /* Bounds on whole pixels: cairo then draws in place instead of by way of a surface of that size. */
 static cairo_t *
 append_cairo (GtkSnapshot *snapshot, const graphene_rect_t *rect)
@@ -93,7 +85,7 @@ void
 sb_pixels_append (SbPixels *pixels, GtkWidget *widget, GtkSnapshot *snapshot,
                   const graphene_rect_t *rect)
 {
-  if (!is_software (widget)) {
+  if (!sb_renderer_is_cairo (widget)) {
     gtk_snapshot_append_texture (snapshot, sb_pixels_get_texture (pixels), rect);
     return;
   }
@@ -108,8 +100,8 @@ sb_pixels_append (SbPixels *pixels, GtkWidget *widget, GtkSnapshot *snapshot,
 }
 
 static void
-append_tiled_software (SbPixels *pixels, GtkSnapshot *snapshot, int size, double x, double y,
-                       const graphene_rect_t *rect)
+append_tiled_cairo (SbPixels *pixels, GtkSnapshot *snapshot, int size, double x, double y,
+                    const graphene_rect_t *rect)
 {
   cairo_t *cr = append_cairo (snapshot, rect);
   double scale = (double)size / sb_pixels_get_width (pixels);
@@ -131,8 +123,8 @@ sb_pixels_append_tiled (SbPixels *pixels, GtkWidget *widget, GtkSnapshot *snapsh
 
   if (rect->size.width <= 0 || rect->size.height <= 0)
     return;
-  if (is_software (widget)) {
-    append_tiled_software (pixels, snapshot, size, x, y, rect);
+  if (sb_renderer_is_cairo (widget)) {
+    append_tiled_cairo (pixels, snapshot, size, x, y, rect);
     return;
   }
   gtk_snapshot_push_repeat (snapshot, rect, &first);
