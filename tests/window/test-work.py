@@ -4,7 +4,6 @@ arranged, proofed, exported, saved and opened again."""
 
 import os
 import subprocess
-import time
 
 import driver
 from driver import App, command, folder, pieces, read_job, wait
@@ -160,28 +159,28 @@ def test_wanted_copies_arrange_onto_the_page():
     app.stop()
 
 
-def start_arranging(app, key):
-    """Starts it and presses a key of the card that comes after half a second; it would run for five
-    seconds."""
+def arrange_until(app, name, key):
+    """Starts arranging and ends it by a key of its card, which comes after half a second and would
+    stay for five."""
     app.key("ctrl+r")
-    for _ in range(8):
-        time.sleep(0.3)
-        app.key(key)
+    app.find(name, "push button")
+    app.key(key)
+    app.gone(name, "push button")
 
 
 def test_arranging_is_enough_undone_and_cancelled():
     path = new_job("enough.stickleback", "tomato.png", "radish.png", count=8)
     app = App(path)
     app.find("tomato, ", "list item", begins=True)
-    start_arranging(app, "alt+e")
-    app.key("ctrl+z")  # while it ran there would be nothing to undo
+    arrange_until(app, "Enough", "alt+e")
+    app.key("ctrl+z")
     app.gone("tomato, piece 1", begins=True)
     app.key("ctrl+shift+z")
     app.find("tomato, piece 1", begins=True)
     assert len(pieces(app.save(path))) == 16
     app.key("ctrl+z")
     app.gone("tomato, piece 1", begins=True)
-    start_arranging(app, "alt+c")
+    arrange_until(app, "Cancel", "alt+c")
     app.gone("tomato, piece 1", begins=True)
     assert len(pieces(app.save(path))) == 0
     app.stop()
