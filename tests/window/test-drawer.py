@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The drawer and what comes into it: search, order, counts, names, artwork from everywhere."""
 
+import json
 import os
 import struct
 import subprocess
@@ -8,7 +9,7 @@ import time
 import zlib
 
 import driver
-from driver import App, folder, pieces, read_job, run, wait
+from driver import App, command, folder, pieces, read_job, run, wait
 from jobs import art, job_with_piece, new_job
 
 
@@ -170,6 +171,25 @@ def test_files_dropped_on_the_page_lie_there():
     app.stop()
 
 
+def test_several_files_dropped_keep_clear_of_each_other():
+    path = new_job("several.stickleback")
+    app = App(path)
+    target = app.centre(app.find("Pages"))
+    vegetables = "beetroot", "carrot", "pea-pod", "sweetcorn"
+    source = subprocess.Popen([os.environ["SB_TEST_DRAG_SOURCE"],
+                               *(art(f"{name}.svg") for name in vegetables)])
+    wait("the other program", lambda: app.window_ids("drag source"))
+    app.drag((60, 30), target, steps=25)
+    source.kill()
+    source.wait()
+    for name in vegetables:
+        app.find(f"{name}, piece 1", begins=True)
+    assert len(pieces(app.save(path))) == 4
+    findings = json.loads(command("proof", path, "--json"))["findings"]
+    assert not findings, findings
+    app.stop()
+
+
 def test_a_picture_is_pasted():
     path = new_job("paste.stickleback")
     app = App(path)
@@ -298,7 +318,8 @@ driver.main(test_search_finds_by_part_of_the_name, test_rename_and_undo,
             test_wanted_copies_by_stepper, test_order_by_drag_and_by_keys,
             test_a_freebie_stands_apart, test_a_picture_without_a_size_is_asked_about,
             test_what_cannot_come_in_is_told_and_the_rest_comes,
-            test_files_dropped_on_the_page_lie_there, test_a_picture_is_pasted,
+            test_files_dropped_on_the_page_lie_there,
+            test_several_files_dropped_keep_clear_of_each_other, test_a_picture_is_pasted,
             test_a_pasted_drawing_stays_a_drawing,
             test_a_copied_piece_is_a_picture_for_other_programs,
             test_a_design_is_dragged_to_another_program,

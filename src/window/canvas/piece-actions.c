@@ -37,6 +37,21 @@ step_aside (SbCanvasWork *work)
   return (SbIPoint){work->state->gap, work->state->gap};
 }
 
+/* A single copy lies as near to that as it has room. */
+static SbIPoint
+step_to_room (SbCanvasWork *work)
+{
+  SbIPoint by = step_aside (work);
+  guint page;
+  const SbPiece *piece = sb_state_get_piece (work->state, work->ids[0], &page);
+  SbPiece copy = *piece;
+
+  copy.at = (SbIPoint){piece->at.x + by.x, piece->at.y + by.y};
+  if (work->n > 1 || !sb_piece_find_room (work->state, page, &copy))
+    return by;
+  return (SbIPoint){copy.at.x - piece->at.x, copy.at.y - piece->at.y};
+}
+
 static void
 duplicate_cb (GtkWidget *widget, const char *name, GVariant *parameter)
 {
@@ -45,7 +60,7 @@ duplicate_cb (GtkWidget *widget, const char *name, GVariant *parameter)
 
   if (!sb_canvas_work_begin_with_pieces (widget, &work))
     return;
-  SbIPoint by = step_aside (&work);
+  SbIPoint by = step_to_room (&work);
   sb_canvas_work_edit (
       &work, sb_pieces_duplicate (work.state, work.ids, work.n, by.x, by.y, copies),
       _ ("Duplicate %s"), ngettext ("Duplicate %u piece", "Duplicate %u pieces", work.n), NULL);

@@ -5,8 +5,9 @@
 
 #include "job/edit.h"
 #include "window/canvas/place-design.h"
+#include "window/desk/piece-edits.h"
 
-/* Where a piece placed by keyboard lies: in the middle of the largest free spot, else of the
+/* Where a piece placed by keyboard is wanted: in the middle of the largest free spot, else of the
  * printable area. */
 static SbIPoint
 free_place (SbDesk *desk, guint page)
@@ -33,6 +34,7 @@ sb_place_design (SbDesk *desk, SbCanvas *canvas, guint design_id)
   g_object_get (canvas, "page", &page, NULL);
   page = MIN (page, state->pages->len - 1);
   SbPiece piece = {.design_id = design_id, .at = free_place (desk, page)};
+  sb_piece_find_room (state, page, &piece);
   g_autofree char *name = g_strdup_printf (_ ("Place %s"), design->name);
   sb_job_edit (sb_desk_get_job (desk), sb_edit_add_piece (state, page, piece, &piece_id), name,
                NULL);

@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "packing/free-space.h"
 #include "window/desk/piece-edits.h"
 
 /* A selected piece with what an edit needs to know of it. */
@@ -324,4 +325,14 @@ sb_pieces_repeat (const SbState *state, const guint *ids, guint n, guint columns
       next = add_copy (next, &g_array_index (items, Item, i), (gint64)(cell % columns) * step_x,
                        (gint64)(cell / columns) * step_y, copies);
   return next;
+}
+
+gboolean
+sb_piece_find_room (const SbState *state, guint page_index, SbPiece *piece)
+{
+  const SbDesign *design = sb_state_get_design (state, piece->design_id);
+  g_autoptr (SbFreeSpace) space =
+      sb_free_space_new (state, page_index, design, piece->turn, NULL, 0);
+
+  return sb_free_space_get_nearest (space, piece->at, &piece->at);
 }

@@ -52,4 +52,9 @@ SbIBox sb_pieces_get_box (const SbState *state, const guint *ids, guint n);
 /* The box of a piece's outline on its page, um. */
 SbIBox sb_piece_get_box (const SbState *state, const SbPiece *piece);
 
+/* Moves a piece, of the state or not, to the nearest place on a page where it keeps its gap from
+ * all others (itself too, when it is of the state) and lies inside. FALSE, and it stays, when there
+ * is none. Takes some milliseconds. */
+gboolean sb_piece_find_room (const SbState *state, guint page_index, SbPiece *piece);
+
 G_END_DECLS

@@ -6,12 +6,12 @@
 #include "job/design-split.h"
 #include "job/edit.h"
 #include "picture/hold.h"
+#include "window/desk/piece-edits.h"
 #include "window/parts/error-dialog.h"
 #include "window/parts/size-dialog.h"
 #include "window/parts/work-card.h"
 #include "window/shell/import.h"
 
-#define CASCADE_UM 8000         /* between pieces of pictures dropped together */
 #define DEFAULT_LONGEST_MM 50.8 /* 2 in, the usual size of a loose sticker (handbook 3.1) */
 
 /* One picture on its way in. */
@@ -137,21 +137,22 @@ tell_failures (Import *import, guint added)
   sb_error_dialog_show (GTK_WINDOW (import->window), heading, reasons);
 }
 
-/* Pieces of the new designs where they were dropped, each a little further on. */
+/* Pieces of the new designs: one where it was dropped, several about there as they have room. What
+ * has none waits in the drawer. */
 static SbState *
 place_pieces (Import *import, SbState *state, const GArray *ids)
 {
-  SbIPoint at = import->place.at;
+  guint page = (guint)import->place.page;
 
-  if (import->place.page < 0 || (guint)import->place.page >= state->pages->len)
+  if (import->place.page < 0 || page >= state->pages->len)
     return state;
   for (guint i = 0; i < ids->len; i++) {
-    SbPiece piece = {.design_id = g_array_index (ids, guint, i), .at = at};
-    SbState *next = sb_edit_add_piece (state, (guint)import->place.page, piece, NULL);
+    SbPiece piece = {.design_id = g_array_index (ids, guint, i), .at = import->place.at};
+    if (ids->len > 1 && !sb_piece_find_room (state, page, &piece))
+      continue;
+    SbState *next = sb_edit_add_piece (state, page, piece, NULL);
     sb_state_unref (state);
     state = next;
-    at.x = MIN (at.x + CASCADE_UM, state->page_width);
-    at.y = MIN (at.y + CASCADE_UM, state->page_height);
   }
   return state;
 }

@@ -74,6 +74,8 @@ sb_toasts_init (SbToasts *self)
 
   self->label = sb_words_new (NULL, NULL);
   gtk_label_set_max_width_chars (GTK_LABEL (self->label), 60);
+  gtk_label_set_natural_wrap_mode (GTK_LABEL (self->label), GTK_NATURAL_WRAP_NONE);
+  gtk_widget_set_hexpand (self->label, TRUE);
   gtk_box_append (GTK_BOX (box), self->label);
 
   self->button = gtk_button_new ();
