@@ -98,8 +98,7 @@ add_counts (SbOrderResult *self, const SbState *state)
 
   for (guint k = 0; k < state->pages->len; k++)
     pages += sb_order_count_prints (state, k) > 0;
-  g_autofree char *different =
-      g_strdup_printf (ngettext ("%u page", "%u different pages", pages), pages);
+  g_autofree char *different = g_strdup_printf (ngettext ("%u page", "%u pages", pages), pages);
   g_autofree char *told =
       g_strdup_printf (ngettext ("%u sheet through the printer, of %s",
                                  "%u sheets through the printer, of %s", sheets),
