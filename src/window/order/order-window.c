@@ -16,7 +16,7 @@
 #include "window/order/order-result.h"
 
 #define WINDOW_KEY "order-window"
-#define WIDTH 1120
+#define WIDTH 1180
 #define HEIGHT 720
 #define FORM_WIDTH 640
 
@@ -209,7 +209,11 @@ body_new (Order *order)
   order->result = SB_ORDER_RESULT (result);
   order->work_area = GTK_BOX (gtk_box_new (GTK_ORIENTATION_VERTICAL, 6));
   gtk_paned_set_start_child (GTK_PANED (paned), scrolled_new (sb_order_form_new (order->desk)));
-  gtk_paned_set_end_child (GTK_PANED (paned), scrolled_new (result));
+  GtkWidget *result_scrolled = scrolled_new (result);
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (result_scrolled), GTK_POLICY_NEVER,
+                                  GTK_POLICY_AUTOMATIC); /* its lines wrap */
+  gtk_paned_set_end_child (GTK_PANED (paned), result_scrolled);
+  gtk_paned_set_shrink_end_child (GTK_PANED (paned), FALSE);
   gtk_paned_set_position (GTK_PANED (paned), FORM_WIDTH);
   gtk_widget_set_vexpand (paned, TRUE);
   gtk_box_append (GTK_BOX (box), paned);
