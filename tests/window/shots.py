@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The pictures that shots.sh takes: each function is one, named after it."""
 
+import ctypes
 import os
 import shutil
 import sys
@@ -233,6 +234,38 @@ def scale_200(name):
     app = open_demo()
     take(app, name)
     return app
+
+
+def enlarge_text(percent):
+    """What a desktop does to the X server's resources for scales between whole ones."""
+    x11 = ctypes.CDLL("libX11.so.6")
+    x11.XOpenDisplay.restype = ctypes.c_void_p
+    x11.XDefaultRootWindow.restype = ctypes.c_ulong
+    display = ctypes.c_void_p(x11.XOpenDisplay(None))
+    xa_resource_manager, xa_string = 23, 31  # X11/Xatom.h
+    told = f"Xft.dpi:\t{96 * percent // 100}\n".encode()
+    x11.XChangeProperty(display, ctypes.c_ulong(x11.XDefaultRootWindow(display)),
+                        ctypes.c_ulong(xa_resource_manager), ctypes.c_ulong(xa_string), 8, 0, told,
+                        len(told))
+    x11.XCloseDisplay(display)
+
+
+def open_enlarged(name, percent):
+    enlarge_text(percent)
+    app = open_demo()
+    app.click(some_piece(app))
+    take(app, name)
+    return app
+
+
+@shot(screen="1600x1000")
+def scale_125(name):
+    return open_enlarged(name, 125)
+
+
+@shot(screen="1600x1000")
+def scale_150(name):
+    return open_enlarged(name, 150)
 
 
 @shot(screen="1024x700")

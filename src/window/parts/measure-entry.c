@@ -293,8 +293,8 @@ sb_measure_entry_init (SbMeasureEntry *self)
   gtk_widget_set_halign (GTK_WIDGET (self), GTK_ALIGN_END);
   self->entry = gtk_entry_new ();
   gtk_widget_add_css_class (self->entry, "numeric");
-  gtk_editable_set_width_chars (GTK_EDITABLE (self->entry), 8);
-  gtk_editable_set_max_width_chars (GTK_EDITABLE (self->entry), 8);
+  gtk_editable_set_width_chars (GTK_EDITABLE (self->entry), 9);
+  gtk_editable_set_max_width_chars (GTK_EDITABLE (self->entry), 9);
   gtk_editable_set_alignment (GTK_EDITABLE (self->entry), 1);
   /* A value's history is the job's. */
   gtk_editable_set_enable_undo (GTK_EDITABLE (self->entry), FALSE);
