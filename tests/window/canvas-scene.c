@@ -224,7 +224,7 @@ sb_scene_do (SbScene *scene, const char *format, ...)
   va_start (args, format);
   g_autofree char *command = g_strdup_vprintf (format, args);
   va_end (args);
-  g_autofree char *lines = g_strconcat (command, "\ngetmouselocation\n", NULL);
+  g_autofree char *lines = g_strconcat (command, "\ngetdisplaygeometry\n", NULL);
   g_output_stream_write_all (g_subprocess_get_stdin_pipe (scene->hand), lines, strlen (lines), NULL,
                              NULL, &error);
   g_assert_no_error (error);
