@@ -207,19 +207,24 @@ class App:
 
     # Pointer and keys
 
-    def centre(self, node):
-        """Where to click: what still slides or grows is waited for."""
-        def settled():
+    def resting_place_of(self, node):
+        """What still slides or grows is waited for."""
+        def resting():
             before = self.place_of(node)
             time.sleep(0.08)
             now = self.place_of(node)
             return now if now == before and now[2] > 0 and now[3] > 0 else None
-        x, y, width, height = wait("its place", settled)
+        return wait("its place", resting)
+
+    def centre(self, node):
+        """Where to click."""
+        x, y, width, height = self.resting_place_of(node)
         return x + width // 2, y + height // 2
 
     def click(self, node, button=1, times=1):
         x, y = node if isinstance(node, tuple) else self.centre(node)
         Hand.do("mousemove", x, y)
+        time.sleep(0.05)  # a hand arrives before it presses
         Hand.do("click --repeat", times, "--delay 60", button)
 
     def drag(self, start, end, steps=12, hold=None):

@@ -26,7 +26,7 @@ def recipe(app, path, design=0):
 
 def set_number(app, name, value):
     """The middle of a spin button is its minus sign, so its text is clicked."""
-    x, y, width, height = app.place_of(app.find(name, "spin button"))
+    x, y, width, height = app.resting_place_of(app.find(name, "spin button"))
     app.click((x + 12, y + height // 2), times=2)
     app.key("ctrl+a")
     app.type(value)
@@ -43,7 +43,7 @@ def picture(app):
 
 def shown(app, px_width, px_height):
     """Where a px of the fitted picture is on the screen."""
-    x, y, width, height = app.place_of(picture(app))
+    x, y, width, height = app.resting_place_of(picture(app))
     scale = min((width - 48) / px_width, (height - 48) / px_height)
     return lambda px, py: (round(x + width / 2 + (px - px_width / 2) * scale),
                            round(y + height / 2 + (py - px_height / 2) * scale))
@@ -230,7 +230,7 @@ def a_split_is_corrected(app, path):
     app.find("6 paintings were found. ", begins=True)
     app.click(app.find("6:", "check box", begins=True))
     app.find("Make 5 Designs", "push button")
-    x, y, width, height = app.place_of(app.find("Paintings on the scan", "image"))
+    x, y, width, height = app.resting_place_of(app.find("Paintings on the scan", "image"))
     # The sheet is three wide and two high, fitted into the view.
     side = min((width - 48) / 3, (height - 48) / 2)
     app.click(app.find("Join", "push button"))

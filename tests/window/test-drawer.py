@@ -79,7 +79,7 @@ def test_wanted_copies_by_stepper():
     path = new_job("wanted.stickleback", "tomato.png")
     app = App(path)
     spin = app.find("tomato, Copies wanted", "spin button")
-    x, y, width, height = app.place_of(spin)
+    x, y, width, height = app.resting_place_of(spin)
     app.click((x + width - 12, y + height // 2), times=3)
     wait("four wanted", lambda: app.look("tomato, ", "list item", begins=True).name.endswith(
         "0 of 4 placed"))
@@ -95,7 +95,7 @@ def test_order_by_drag_and_by_keys():
     path = new_job("order.stickleback", "tomato.png", "radish.png", "beetroot.svg")
     app = App(path)
     beetroot = app.find("beetroot, ", "list item", begins=True)
-    x, y, width, height = app.place_of(app.find("tomato, ", "list item", begins=True))
+    x, y, width, height = app.resting_place_of(app.find("tomato, ", "list item", begins=True))
     bx, by = app.centre(beetroot)
     app.drag((bx - 60, by), (bx - 60, y + 8))
     wait("the job to be changed", app.is_modified)
@@ -164,10 +164,9 @@ def test_files_dropped_on_the_page_lie_there():
     wait("the other program", lambda: app.window_ids("drag source"))
     app.drag((60, 30), target, steps=25)
     app.find("beetroot, piece 1", begins=True)
+    source.wait(driver.PATIENCE)  # its window has the keys while it is there
     piece, = pieces(app.save(path))
     assert 60000 < piece["x_um"] < 150000, piece
-    source.kill()
-    source.wait()
     app.stop()
 
 
@@ -180,8 +179,7 @@ def test_several_files_dropped_keep_clear_of_each_other():
                                *(art(f"{name}.svg") for name in vegetables)])
     wait("the other program", lambda: app.window_ids("drag source"))
     app.drag((60, 30), target, steps=25)
-    source.kill()
-    source.wait()
+    source.wait(driver.PATIENCE)
     for name in vegetables:
         app.find(f"{name}, piece 1", begins=True)
     assert len(pieces(app.save(path))) == 4
@@ -323,4 +321,5 @@ driver.main(test_search_finds_by_part_of_the_name, test_rename_and_undo,
             test_a_pasted_drawing_stays_a_drawing,
             test_a_copied_piece_is_a_picture_for_other_programs,
             test_a_design_is_dragged_to_another_program,
-            test_a_piece_is_dragged_to_another_program_and_back, test_replaced_artwork_keeps_width_and_pieces)
+            test_a_piece_is_dragged_to_another_program_and_back,
+            test_replaced_artwork_keeps_width_and_pieces)

@@ -15,7 +15,7 @@ def focus(app, title):
 
 def set_number(app, name, number):
     """The number is at the start of its box, the buttons at the end."""
-    x, y, _, height = app.place_of(app.find(name, "spin button"))
+    x, y, _, height = app.resting_place_of(app.find(name, "spin button"))
     app.click((x + 14, y + height // 2))
     app.key("ctrl+a")
     app.type(number)
