@@ -23,7 +23,8 @@ setup (void)
   SbSceneParams params = {
       .designs = 2, .pieces = 2, .picture_px = 120, .size_mm = 30, .spread = 60000};
 
-  job = sb_job_new (sb_scene_make_state (&params));
+  g_autoptr (SbState) state = sb_scene_make_state (&params);
+  job = sb_job_new (state);
   changer = sb_design_changer_new (job);
   settled = FALSE;
   g_signal_connect (changer, "settled", G_CALLBACK (settled_cb), NULL);
