@@ -3,26 +3,20 @@
 
 #include <glib/gi18n.h>
 
-#include "window/canvas/place-design.h"
 #include "window/desk/autosave.h"
-#include "window/details/details.h"
-#include "window/drawer/drawer.h"
-#include "window/drawer/layouts-pane.h"
 #include "window/parts/error-dialog.h"
 #include "window/parts/work-card.h"
-#include "window/printing/proof-pane.h"
 #include "window/shell/app-window.h"
 #include "window/shell/cleanup-mode.h"
 #include "window/shell/foot.h"
 #include "window/shell/job-buttons.h"
 #include "window/shell/job-title.h"
 #include "window/shell/recent-popover.h"
+#include "window/shell/side-panes.h"
 #include "window/shell/start-page.h"
 #include "window/shell/toasts.h"
 #include "window/shell/view-bar.h"
 #include "window/shell/window-private.h"
-
-#define DRAWER_WIDTH 276
 
 struct _SbAppWindow {
   GtkApplicationWindow parent_instance;
@@ -45,10 +39,8 @@ struct _SbAppWindow {
   SbPreferences *preferences;
   SbDesk *desk;
   SbAutosave *autosave;
-  GtkWidget *canvas;     /* borrowed from canvas_box; NULL while the window is empty */
-  GtkWidget *drawer;     /* borrowed from drawer_box; NULL until the panes are there */
-  GtkWidget *drawer_box; /* borrowed from drawer_revealer; NULL while the window is empty */
-  guint panes_source;
+  GtkWidget *canvas;  /* borrowed from canvas_box; NULL while the window is empty */
+  SbSidePanes *panes; /* NULL as long */
 
   gboolean opening;
   gboolean close_now;
@@ -91,26 +83,6 @@ open_recent_cb (SbAppWindow *self, const char *uri)
 
   sb_application_open_job (SB_APPLICATION (gtk_window_get_application (GTK_WINDOW (self))), file,
                            GTK_WINDOW (self));
-}
-
-static void
-place_cb (SbAppWindow *self, guint design_id)
-{
-  sb_place_design (self->desk, SB_CANVAS (self->canvas), design_id);
-}
-
-static void
-replace_cb (SbAppWindow *self, guint design_id)
-{
-  sb_window_files_replace_artwork (self, design_id);
-}
-
-static void
-removed_cb (SbAppWindow *self, const char *name)
-{
-  g_autofree char *text = g_strdup_printf (_ ("Removed %s and its pieces"), name);
-
-  sb_app_window_say_undo (self, text);
 }
 
 static void
@@ -196,8 +168,8 @@ sb_app_window_dispose (GObject *object)
 {
   SbAppWindow *self = SB_APP_WINDOW (object);
 
+  g_clear_pointer (&self->panes, sb_side_panes_free);
   self->canvas = NULL;
-  g_clear_handle_id (&self->panes_source, g_source_remove);
   gtk_widget_dispose_template (GTK_WIDGET (self), SB_TYPE_APP_WINDOW);
   forget_desk (self);
   g_clear_object (&self->preferences);
@@ -373,74 +345,6 @@ add_canvas (SbAppWindow *self)
 }
 
 static void
-add_drawer (SbAppWindow *self)
-{
-  GtkWidget *drawer = sb_drawer_new (self->desk);
-
-  g_signal_connect_swapped (drawer, "files-dropped", G_CALLBACK (sb_window_take_files), self);
-  g_signal_connect_swapped (drawer, "texture-dropped", G_CALLBACK (sb_window_take_texture), self);
-  g_signal_connect_swapped (drawer, "place", G_CALLBACK (place_cb), self);
-  g_signal_connect_swapped (drawer, "replace", G_CALLBACK (replace_cb), self);
-  g_signal_connect_swapped (drawer, "removed", G_CALLBACK (removed_cb), self);
-  gtk_widget_set_vexpand (drawer, TRUE);
-  gtk_box_append (GTK_BOX (self->drawer_box), drawer);
-  gtk_box_append (GTK_BOX (self->drawer_box), gtk_separator_new (GTK_ORIENTATION_HORIZONTAL));
-  gtk_box_append (GTK_BOX (self->drawer_box), sb_layouts_pane_new (self->desk));
-  self->drawer = drawer;
-}
-
-static void
-add_side (SbAppWindow *self)
-{
-  gtk_stack_add_named (self->side_stack, sb_details_new (self->desk), "details");
-  gtk_stack_add_named (self->side_stack, sb_proof_pane_new (self->desk, SB_CANVAS (self->canvas)),
-                       "proof");
-}
-
-/* What stands beside the pages: with all its fields it takes longer than the pages themselves, so
- * it is made after the first frame, or by the first who needs it. */
-static void
-add_panes (SbAppWindow *self)
-{
-  if (self->drawer)
-    return;
-  g_clear_handle_id (&self->panes_source, g_source_remove);
-  add_drawer (self);
-  add_side (self);
-}
-
-static gboolean
-add_panes_cb (gpointer window)
-{
-  SbAppWindow *self = window;
-
-  self->panes_source = 0;
-  add_panes (self);
-  return G_SOURCE_REMOVE;
-}
-
-/* All of a frame is drawn in one turn of the main loop, after this. */
-static gboolean
-first_frame_cb (GtkWidget *canvas, GdkFrameClock *clock, gpointer window)
-{
-  SbAppWindow *self = window;
-
-  if (!self->drawer)
-    self->panes_source = g_idle_add (add_panes_cb, self);
-  return G_SOURCE_REMOVE;
-}
-
-static void
-leave_room_for_panes (SbAppWindow *self)
-{
-  self->drawer_box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  gtk_widget_set_size_request (self->drawer_box, DRAWER_WIDTH, -1);
-  gtk_widget_add_css_class (self->drawer_box, "drawer-box");
-  gtk_revealer_set_child (self->drawer_revealer, self->drawer_box);
-  gtk_widget_add_tick_callback (self->canvas, first_frame_cb, self, NULL);
-}
-
-static void
 add_foot (SbAppWindow *self)
 {
   GtkWidget *foot = sb_foot_new (self->desk, SB_CANVAS (self->canvas));
@@ -469,9 +373,7 @@ sb_app_window_get_stack (SbAppWindow *self)
 void
 sb_app_window_start_search (SbAppWindow *self)
 {
-  add_panes (self);
-  g_object_set (self->preferences, "show-drawer", TRUE, NULL);
-  sb_drawer_start_search (SB_DRAWER (self->drawer));
+  sb_side_panes_start_search (self->panes);
 }
 
 void
@@ -494,7 +396,7 @@ sb_app_window_set_recovered (SbAppWindow *self, SbDocument *document, SbRecovery
   g_signal_connect_swapped (self->desk, "work", G_CALLBACK (work_cb), self);
   g_signal_connect_swapped (document, "changed-outside", G_CALLBACK (changed_outside_cb), self);
   add_canvas (self);
-  leave_room_for_panes (self);
+  self->panes = sb_side_panes_new (self, self->drawer_revealer, self->side_stack);
   add_foot (self);
   g_signal_connect_swapped (job, "history-changed", G_CALLBACK (sb_window_actions_update), self);
   g_signal_connect_swapped (sb_desk_get_changer (self->desk), "taken",
@@ -539,8 +441,8 @@ sb_app_window_show_proof (SbAppWindow *self, gboolean proof)
   g_return_if_fail (SB_IS_APP_WINDOW (self));
 
   sb_cleanup_mode_leave (self);
-  if (self->desk)
-    add_panes (self);
+  if (self->panes)
+    sb_side_panes_need (self->panes);
   GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (self));
 
   if (proof)
