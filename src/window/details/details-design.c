@@ -149,7 +149,9 @@ update_units (SbDetailsDesign *self)
 static void
 update_name (SbDetailsDesign *self, SbDesign *design, gboolean other)
 {
-  GtkWidget *focus = gtk_root_get_focus (gtk_widget_get_root (GTK_WIDGET (self)));
+  /* It may be filled before it stands in its window. */
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  GtkWidget *focus = root ? gtk_root_get_focus (root) : NULL;
   gboolean typing = focus && gtk_widget_is_ancestor (focus, self->name_entry);
 
   if (other || !typing)
