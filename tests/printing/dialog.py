@@ -43,7 +43,7 @@ def measure(path, page=1):
 
 
 def check_square(path, x, y, page=1):
-    """A 2 in square with its corner at x, y in: 1200 px, the issue's tolerance of one."""
+    """A 2 in square with its corner at x, y in: 1200 px to a pixel."""
     width, height, x0, y0, x1, y1 = measure(path, page)
     told = f"{x1 - x0} x {y1 - y0} px at {x0}, {y0} on {width} x {height}"
     assert abs(x1 - x0 - 1200) <= 1 and abs(y1 - y0 - 1200) <= 1, told
