@@ -229,7 +229,7 @@ START_TEST (test_history_holds_its_most_steps)
 }
 END_TEST
 
-/* As many edits as the issue asks for, in runs as long as history reaches back. */
+/* Five thousand edits, in runs as long as history reaches back. */
 START_TEST (test_random_walk)
 {
   const int n_runs = 5;
