@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "suite.h"
 
-#include <glib/gstdio.h>
 #include <fcntl.h>
+#include <glib/gstdio.h>
+#include <math.h>
 #include <string.h>
 
 #include "job/file.h"
@@ -147,30 +148,38 @@ START_TEST (another_border_grows_on_a_hit)
 }
 END_TEST
 
+/* Each setting that takes part in an outline, one at a time, by as little as a number can. */
 START_TEST (whatever_else_is_a_miss)
 {
+  const gsize border_numbers[] = {
+      G_STRUCT_OFFSET (SbBorderParams, width_mm), G_STRUCT_OFFSET (SbBorderParams, nook_mm),
+      G_STRUCT_OFFSET (SbBorderParams, spike_mm), G_STRUCT_OFFSET (SbBorderParams, corner_mm),
+      G_STRUCT_OFFSET (SbBorderParams, tolerance_um)};
+  const gsize silhouette_numbers[] = {G_STRUCT_OFFSET (SbSilhouetteParams, threshold),
+                                      G_STRUCT_OFFSET (SbSilhouetteParams, speck_mm),
+                                      G_STRUCT_OFFSET (SbSilhouetteParams, paper_tolerance)};
   g_autoptr (SbDesign) slow = make_dumbbell ();
 
   prepare (slow);
   sb_outline_cache_keep (slow);
-  for (int i = 0; i < 10; i++) {
+  for (guint i = 0; i < 14; i++) {
     g_autoptr (SbDesign) other =
-        i == 0 ? make_bare ("<circle cx='15' cy='8' r='4'/>") : make_dumbbell ();
+        i == 13 ? make_bare ("<circle cx='15' cy='8' r='4'/>") : make_dumbbell ();
     SbBorderParams border = slow->border;
     SbSilhouetteParams silhouette = slow->silhouette_params;
-    border.width_mm += i == 1 ? 1e-15 : 0;
-    border.nook_mm += i == 2 ? 0.1 : 0;
-    border.spike_mm += i == 3 ? 0.1 : 0;
-    border.keep_holes = i != 4;
-    border.bridge = i == 5;
-    border.shape = i == 6 ? SB_BORDER_HULL : SB_BORDER_GROWN;
-    border.tolerance_um += i == 7 ? 1 : 0;
-    silhouette.threshold += i == 8 ? 0.1 : 0;
+    double *number = i < 5   ? G_STRUCT_MEMBER_P (&border, border_numbers[i])
+                     : i < 8 ? G_STRUCT_MEMBER_P (&silhouette, silhouette_numbers[i - 5])
+                             : NULL;
+    if (number)
+      *number = nextafter (*number, 1000);
+    border.keep_holes = i != 8;
+    border.bridge = i == 9;
+    border.shape = i == 10 ? SB_BORDER_HULL : SB_BORDER_GROWN;
     sb_design_set_border (other, &border);
-    sb_design_set_silhouette_params (other, &silhouette);
-    if (i == 9)
-      sb_design_set_size (other, 40, 30);
-    ck_assert_msg (!sb_outline_cache_take (other), "%d", i);
+    other->silhouette_params = silhouette; /* its tolerance else follows the clean-up */
+    if (i == 11 || i == 12)
+      sb_design_set_size (other, i == 11 ? 40 : slow->width_mm, i == 12 ? 40 : slow->height_mm);
+    ck_assert_msg (!sb_outline_cache_take (other), "%u", i);
   }
 }
 END_TEST
@@ -248,9 +257,10 @@ START_TEST (a_forged_entry_is_not_believed)
   const gsize softness = 8 + SB_GROWTH_KEY_BYTES, islands = softness + 16, rings = islands + 4;
   const struct {
     gsize at;
-    guint8 value;
-  } forged[] = {{softness + 7, 0xff}, {softness + 7, 0xbf}, {islands, 0},   {islands, 77},
-                {rings + 3, 0xff},    {rings, 1},           {rings + 7, 1}, {rings + 15, 0x7f}};
+    guint8 value, before; /* `before`, in the byte before it, makes a number infinite */
+  } forged[] = {{softness + 7, 0x7f, 0xf0}, {softness + 7, 0xbf, 0}, {islands, 0, 0},
+                {islands, 77, 0},           {rings + 3, 0xff, 0},    {rings, 1, 0},
+                {rings + 7, 1, 0},          {rings + 15, 0x7f, 0xf0}};
   g_autoptr (SbDesign) slow = make_dumbbell ();
 
   prepare (slow);
@@ -263,8 +273,8 @@ START_TEST (a_forged_entry_is_not_believed)
         g_memdup2 (g_bytes_get_data (bytes, &length), g_bytes_get_size (bytes));
     g_autoptr (GChecksum) sum = g_checksum_new (G_CHECKSUM_SHA256);
     copy[forged[i].at] = forged[i].value;
-    if (i == 0)
-      copy[forged[i].at - 1] = 0xf0;
+    if (forged[i].before)
+      copy[forged[i].at - 1] = forged[i].before;
     g_checksum_update (sum, copy, (gssize)(length - n));
     g_checksum_get_digest (sum, copy + length - n, &n);
     ck_assert_msg (!sb_known_growth_read (&again, copy, length, key), "%u", i);
